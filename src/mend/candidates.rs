@@ -72,18 +72,18 @@ pub(super) fn all(
         }
         LineKind::Ending(ending) => {
             editor.ending(ending, line.span, compiled, &mut found);
-            editor.other_words(line, compiled, &mut found);
+            editor.other_words(line, compiled, finding, &mut found);
             found.retain(|candidate| !means_another_place(candidate, ending, compiled, finding));
         }
         LineKind::Start(start) => {
             editor.start(start, line.span, 10, &mut found);
-            editor.other_words(line, compiled, &mut found);
+            editor.other_words(line, compiled, finding, &mut found);
             editor.copies(start, line.span, compiled, &mut found);
         }
         LineKind::Piece(_) => editor.spaces(line, &mut found),
         _ => {}
     }
-    editor.elsewhere(&above, compiled, line, &mut found);
+    editor.elsewhere(&above, compiled, (line, finding), &mut found);
     for again in said_by(compiled, finding).filter(|_| !matches!(line.kind, LineKind::Again(_))) {
         editor.again(again, &mut found);
     }
@@ -163,8 +163,7 @@ pub(super) fn within(
 /// What stands above a line in its piece.
 #[derive(Default)]
 pub(super) struct Above<'a> {
-    /// The line of the piece, and that of its start.
-    pub piece_line: Option<&'a Line>,
+    /// The line of its start.
     pub start_line: Option<&'a Line>,
     /// Where the piece starts.
     pub start: Option<(&'a Start, Span)>,
@@ -188,7 +187,7 @@ impl<'a> Above<'a> {
                 if passed {
                     break;
                 }
-                above = Self { piece_line: Some(other), ..Self::default() };
+                above = Self::default();
             }
             passed |= other.span.start >= line.span.start;
             match &other.kind {

@@ -4,7 +4,7 @@
 use super::candidates::{Above, Candidate, Editor, FARTHEST, candidate};
 use super::spots::{NumberSpot, Spots, numbers, sums};
 use crate::Compiled;
-use crate::diagnostic::{Edit, Fix, Span};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Span};
 use crate::syntax::tree::{self, Amount, Body, Header, Line, LineKind, Part, Rim, Start, Step, Text, Till, Where};
 use std::collections::BTreeSet;
 
@@ -15,18 +15,21 @@ const ON_ITS_CHAIN: u32 = 11;
 const NEAR: u64 = 2;
 
 impl Editor<'_> {
-    pub(super) fn elsewhere(&self, above: &Above<'_>, compiled: &Compiled, line: &Line, found: &mut Vec<Candidate>) {
+    pub(super) fn elsewhere(
+        &self,
+        above: &Above<'_>,
+        compiled: &Compiled,
+        (line, finding): (&Line, &Diagnostic),
+        found: &mut Vec<Candidate>,
+    ) {
         if let Some((start, span)) = above.start.filter(|(_, span)| span.start != line.span.start) {
             let is_first = above.lines.first().is_some_and(|first| first.label.span.start == line.span.start);
             let on_chain = is_first && matches!(start, Start::Chain { .. });
             self.start(start, self.trimmed(span), if on_chain { ON_ITS_CHAIN } else { 15 }, found);
             if let Some(start) = above.start_line.filter(|_| is_first) {
                 let first = found.len();
-                self.other_words(start, compiled, found);
+                self.other_words(start, compiled, finding, found);
                 farther(found, first, 4);
-            }
-            if let Some(piece) = above.piece_line.filter(|_| is_first) {
-                self.other_ways(piece, 4, found);
             }
             self.picked_up(start, compiled, found);
             self.beside(start, span, compiled, found);

@@ -11,7 +11,7 @@ use super::squeezed;
 use crate::Compiled;
 use crate::pattern::model::Item;
 use crate::stitch::{Sort, StitchId};
-use crate::syntax::tree::{Body, LineKind, Start, Step, StepKind, WorkLine};
+use crate::syntax::tree::{Body, LineKind, Start, Step, StepKind, Where, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
@@ -77,7 +77,7 @@ impl Editor<'_> {
         all.extend(self.as_it_begins(line, &below), 12);
         all.extend(self.between_the_rows(line, above), 12);
         all.extend(into_made(missing.stitches(), &below), 14);
-        all.extend(self.into_the_ring(line, above), 14);
+        all.extend(self.into_the_ring(line, above), 10);
         all.extend(to_the_end(line), 14);
         self.written(line, above, compiled, &mut all);
         for (words, weight) in all.found.clone() {
@@ -355,8 +355,8 @@ impl Editor<'_> {
             Body::Steps(steps) => steps.as_slice(),
             Body::As { .. } | Body::Unread => return Vec::new(),
         };
-        let is_made = steps.iter().any(|step| self.slice(step.span).contains(" in ring"));
-        if !is_first || !on_ring || is_made {
+        let begun = |step: &Step| matches!(step.kind, StepKind::Lead(_) | StepKind::ChainAs { .. });
+        if !is_first || !on_ring || !steps.iter().all(begun) {
             return Vec::new();
         }
         let stated = line.stated.iter().flat_map(|stated| &stated.parts).flat_map(|part| part.amount.numbers());
@@ -389,7 +389,9 @@ impl Editor<'_> {
 /// A row of which only the first step was written goes on in its stitch.
 fn to_the_end(line: &WorkLine) -> Option<String> {
     match (Spots::of(line).works.as_slice(), &line.body) {
-        ([(work, _)], Body::Steps(steps)) if steps.len() == 1 => Some(format!("{} to end", work.stitch.text)),
+        ([(work, _)], Body::Steps(steps)) if steps.len() == 1 && matches!(work.places, Where::In(_)) => {
+            Some(format!("{} to end", work.stitch.text))
+        }
         _ => None,
     }
 }

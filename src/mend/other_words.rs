@@ -1,17 +1,26 @@
 //! Words of a piece, a start and an end that are easily taken for others: which edge, from which end, how the piece is worked, how
 //! often it is made, and which piece is meant.
 
-use super::candidates::{Candidate, Editor, candidate};
+use super::candidates::{Candidate, Editor, UNASKED, candidate};
 use crate::Compiled;
-use crate::diagnostic::{Edit, Fix, Safety, Span};
-use crate::syntax::tree::{Ending, Line, LineKind, PieceLine};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::fabric::FaultKind;
+use crate::syntax::tree::{Ending, Line, LineKind, PieceLine, Start};
 
 /// Words that say the same of a line in different ways, the longer ones first, and what it costs that one stands for another.
-const EDGES: (&[&str], u32) =
-    (&["other side of", "left edge of", "right edge of", "edge of", "top of", "stitches of", "around"], 12);
-const SIDES: (&[&str], u32) = (&["left edge of", "right edge of"], 10);
-const ENDS: (&[&str], u32) = (&["first", "last"], 10);
-const WAYS: (&[&str], u32) = (&["in rows from one side", "in joined rounds", "in a spiral", "in rows"], 12);
+type Words = (&'static [&'static str], u32);
+
+const EDGES: Words = (&["other side of", "left edge of", "right edge of", "edge of", "top of"], 12);
+const OPENINGS: Words = (&["stitches of", "around"], 12);
+const SIDES: Words = (&["left edge of", "right edge of"], 10);
+const ENDS: Words = (&["first", "last"], 10);
+const WAYS: Words = (&["in rows from one side", "in joined rounds", "in a spiral", "in rows"], 12);
+
+/// In a spiral no lead is worked: where one is said, the rounds were to be joined.
+const ROUNDS: Words = (&["in a spiral", "in joined rounds"], 12);
+
+/// Hardly a piece is worked in rows that all go one way.
+const FROM_ONE_SIDE: (&str, u32) = ("in rows from one side", 3);
 
 const OTHER_PIECE: u32 = 13;
 const SAID_TWICE: u32 = 8;
@@ -22,24 +31,39 @@ const ON_THE_CHAIN: u32 = 12;
 /// The corners and the joins of pieces that lie side by side have no longer spaces (common practice, no source).
 const LONGEST_SPACE: u32 = 6;
 
-/// How often a piece is made that was to be made more than once: hardly more often.
-const MOST_COPIES: u32 = 4;
-
 /// Of so many pieces the nearest are tried.
 const MOST_PIECES: usize = 8;
 
 impl Editor<'_> {
     /// The other edges, ends and pieces that a start or an end may have meant.
-    pub(super) fn other_words(&self, line: &Line, compiled: &Compiled, found: &mut Vec<Candidate>) {
-        if !matches!(line.kind, LineKind::Start(_) | LineKind::Ending(_)) {
-            return;
-        }
-        for change in edges(self.text, compiled, line) {
+    pub(super) fn other_words(
+        &self,
+        line: &Line,
+        compiled: &Compiled,
+        finding: &Diagnostic,
+        found: &mut Vec<Candidate>,
+    ) {
+        let words = match (&line.kind, finding.code.0) {
+            (LineKind::Start(_), "taken") => &[SIDES, ENDS][..],
+            (LineKind::Start(_), _) => &[SIDES, ENDS, EDGES, OPENINGS],
+            (LineKind::Ending(_), "taken") => {
+                found.extend(self.said_twice(line));
+                &[SIDES, ENDS]
+            }
+            (LineKind::Ending(Ending::SeamEdges { .. }), _) => {
+                if !is_nowhere(compiled, finding) {
+                    return;
+                }
+                &[SIDES, ENDS, EDGES]
+            }
+            (LineKind::Ending(Ending::Place(_)), _) => {
+                self.made_often(line, compiled, found);
+                &[]
+            }
+            _ => return,
+        };
+        for change in edges(self.text, compiled, line, words) {
             found.push(self.changed(line, change));
-        }
-        if let LineKind::Ending(_) = &line.kind {
-            found.extend(self.said_twice(line));
-            self.made_often(line, compiled, found);
         }
     }
 
@@ -51,12 +75,9 @@ impl Editor<'_> {
                 continue;
             }
             let end = self.trimmed(words_of(other)).end;
-            for copies in 2..=MOST_COPIES {
-                let words = format!("make {copies}");
-                let title = format!("add `{words}` for {}", piece.name.text);
-                let edit = Edit { span: Span::new(end, end), text: format!(", {words}") };
-                found.push(candidate(edit, title, TOO_FEW + u32::from(copies > 2)));
-            }
+            let title = format!("add `make 2` for {}", piece.name.text);
+            let edit = Edit { span: Span::new(end, end), text: ", make 2".to_owned() };
+            found.push(candidate(edit, title, TOO_FEW));
         }
     }
 
@@ -83,7 +104,8 @@ impl Editor<'_> {
     }
 
     fn changed(&self, line: &Line, (span, text, weight): Change) -> Candidate {
-        self.shown(Edit { span, text }, self.trimmed(words_of(line)), weight)
+        let fix = changed(self.text, words_of(line), span, text);
+        Candidate { fix, weight, order: weight + UNASKED }
     }
 
     /// A seam, or what is sewn on, that stands twice in the same words.
@@ -105,25 +127,17 @@ impl Editor<'_> {
 type Change = (Span, String, u32);
 
 /// The other edges, ends and pieces that a line may have meant.
-fn edges(text: &str, compiled: &Compiled, line: &Line) -> Vec<Change> {
+fn edges(text: &str, compiled: &Compiled, line: &Line, words: &[Words]) -> Vec<Change> {
     let span = words_of(line);
-    let mut all = exchanged(text, span, SIDES);
-    for words in [ENDS, EDGES] {
-        all.extend(exchanged(text, span, words));
-    }
+    let mut all: Vec<Change> = words.iter().flat_map(|words| exchanged(text, span, *words)).collect();
     let names = names(compiled, span);
     for (at, name) in found_in(text, span, &names.iter().map(String::as_str).collect::<Vec<_>>()) {
         let others = names.iter().filter(|other| other.as_str() != name);
         all.extend(others.map(|other| (at, other.clone(), OTHER_PIECE)));
     }
-    if let LineKind::Start(crate::syntax::tree::Start::Chain { joined, chains }) = &line.kind {
-        let (end, words) = (chains.span.end, text.get(chains.span.end..span.end).unwrap_or_default());
-        let join = words.find(" joined").map(|at| Span::new(end + at, end + at + " joined".len()));
-        all.extend(match (joined, join) {
-            (true, Some(join)) => Some((join, String::new(), ON_THE_CHAIN)),
-            (false, None) => Some((Span::new(end, end), " joined".to_owned(), ON_THE_CHAIN)),
-            _ => None,
-        });
+    if let LineKind::Start(Start::Chain { joined: false, chains }) = &line.kind {
+        let end = chains.span.end;
+        all.push((Span::new(end, end), " joined".to_owned(), ON_THE_CHAIN));
     }
     let mut seen: Vec<(Span, String)> = Vec::new();
     all.retain(|(span, text, _)| {
@@ -132,6 +146,13 @@ fn edges(text: &str, compiled: &Compiled, line: &Line) -> Vec<Change> {
         is_new
     });
     all
+}
+
+/// Whether a seam names an edge that has no places: another seam of two edges that are there would be another object.
+fn is_nowhere(compiled: &Compiled, finding: &Diagnostic) -> bool {
+    let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+    let mut kinds = here.map(|fault| &fault.kind);
+    !kinds.any(|kind| matches!(kind, FaultKind::Unequal { one: 1.., other: 1.., .. }))
 }
 
 /// The pieces of a file, those nearest to a line first.
@@ -154,10 +175,12 @@ fn words_of(line: &Line) -> Span {
 }
 
 /// Every place where a line has one of some words, and the others that could stand there.
-fn exchanged(text: &str, line: Span, (words, weight): (&[&str], u32)) -> Vec<Change> {
+fn exchanged(text: &str, line: Span, (words, weight): Words) -> Vec<Change> {
     let found = found_in(text, line, words).into_iter();
     let others = |(span, word): (Span, &str)| -> Vec<Change> {
-        words.iter().filter(|other| **other != word).map(|other| (span, (*other).to_owned(), weight)).collect()
+        let rare = |other: &str| if other == FROM_ONE_SIDE.0 { FROM_ONE_SIDE.1 } else { 0 };
+        let others = words.iter().filter(|other| **other != word);
+        others.map(|other| (span, (*other).to_owned(), weight + rare(other))).collect()
     };
     found.flat_map(others).collect()
 }
@@ -183,17 +206,19 @@ fn found_in<'w>(text: &str, line: Span, words: &[&'w str]) -> Vec<(Span, &'w str
 }
 
 /// What a line that can't be looked up, or worked so, may have meant: its own words, and how its piece is worked.
-pub(super) fn forms(text: &str, compiled: &Compiled, line: &Line) -> Vec<Fix> {
+pub(super) fn forms(text: &str, compiled: &Compiled, line: &Line, finding: &Diagnostic) -> Vec<Fix> {
     let above = compiled.tree.lines.iter().rev().filter(|other| other.span.start <= line.span.start);
     let piece = above.into_iter().find(|other| matches!(other.kind, LineKind::Piece(_)));
     let own = match &line.kind {
         LineKind::Start(_) | LineKind::Ending(Ending::SeamEdges { .. } | Ending::Sew { .. } | Ending::Place(_)) => {
-            edges(text, compiled, line)
+            edges(text, compiled, line, &[SIDES, ENDS, OPENINGS, EDGES])
         }
         _ => Vec::new(),
     };
-    let ways = piece.map(|piece| (piece, exchanged(text, words_of(piece), WAYS)));
-    let fixes = |line: &Line, changes: Vec<Change>| -> Vec<Fix> {
+    let words = if finding.code.0 == "spiral-lead" { ROUNDS } else { WAYS };
+    let ways = piece.map(|piece| (piece, exchanged(text, words_of(piece), words)));
+    let fixes = |line: &Line, mut changes: Vec<Change>| -> Vec<Fix> {
+        changes.sort_by_key(|(_, _, weight)| *weight);
         changes.into_iter().map(|(span, new, _)| changed(text, words_of(line), span, new)).collect()
     };
     let mut all = fixes(line, own);
@@ -208,9 +233,13 @@ pub(super) fn unread(text: &str, line: &Line) -> Vec<Fix> {
     let mut all = exchanged(text, words, ENDS);
     match text.get(words.start..words.end).unwrap_or_default().split(' ').next() {
         Some("piece") => all.extend(exchanged(text, words, WAYS)),
-        Some("start" | "seam" | "sew") => all.extend(exchanged(text, words, EDGES)),
+        Some("start" | "seam" | "sew") => {
+            all.extend(exchanged(text, words, EDGES));
+            all.extend(exchanged(text, words, OPENINGS));
+        }
         _ => {}
     }
+    all.sort_by_key(|(_, _, weight)| *weight);
     all.into_iter().map(|(span, new, _)| changed(text, words, span, new)).collect()
 }
 

@@ -25,8 +25,8 @@ pub(super) fn with_forms(text: &str, trials: &Trials<'_>, compiled: &Compiled, f
     let forms = match finding.code.0 {
         "reading" => [in_each(text, line), other_words::unread(text, line)].concat(),
         "bracket" => [in_each(text, line), opened_inside(text, line)].concat(),
-        "unknown-name" | "way" | "spiral-lead" => other_words::forms(text, compiled, line),
-        "grid-rows" => [said_twice(text, line), other_words::forms(text, compiled, line)].concat(),
+        "unknown-name" | "way" | "spiral-lead" => other_words::forms(text, compiled, line, &finding),
+        "grid-rows" => [said_twice(text, line), other_words::forms(text, compiled, line, &finding)].concat(),
         "no-extent" => [in_each(text, line), closed_too_early(text, line, finding.primary.span)].concat(),
         "size-list" => one_short(text, compiled, finding.primary.span),
         "turning-chain" => counted(text, line),
