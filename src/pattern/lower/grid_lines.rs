@@ -176,7 +176,7 @@ impl Lower {
                 finding.with_note("it is worked on the diagonal, from the bottom right corner to the top left one");
         }
         // Either end of the numbers may be the wrong one.
-        let last = first.saturating_add(u32::try_from(line.times).unwrap_or(u32::MAX)).saturating_sub(1);
+        let last = first.saturating_add(line.times).saturating_sub(1);
         let back = last.checked_sub(rows.saturating_sub(1)).filter(|begin| *begin > 0 && *begin != first);
         let others = back.map(|begin| format!("{short} {begin}-{last}"));
         for numbers in std::iter::once(better).chain(others) {
