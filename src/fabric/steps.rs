@@ -272,9 +272,13 @@ impl Hand<'_> {
         }
     }
 
-    /// Inside a group no step names a place of its own.
+    /// Inside a group no step names a place of its own. The how-to of a stitch may begin with `in next`: that is the place it is sent to.
     fn stays_in_place(&self, places: &Where, span: Span) -> Outcome {
-        let stays = matches!(places, Where::Count(_) | Where::In(Place::Same(_)));
+        let stays = match places {
+            Where::Count(_) | Where::In(Place::Same(_)) => true,
+            Where::In(Place::Next) => self.now.depth > 0,
+            _ => false,
+        };
         if stays || self.now.ghost { Ok(()) } else { trouble(span, FaultKind::PlaceInGroup) }
     }
 

@@ -269,14 +269,16 @@ fn shown(words: &str, from: usize, to: usize) -> (usize, usize) {
 
 #[cfg(test)]
 mod tests {
-    use super::{EDGES, ENDS, found_in, shown};
+    use super::{EDGES, ENDS, OPENINGS, found_in, shown};
     use crate::diagnostic::Span;
 
     #[test]
     fn the_longest_words_are_found_where_they_are_whole() {
         let text = "start left edge of Stop of + around Topsail";
         let found = found_in(text, Span::new(0, text.len()), EDGES.0);
-        assert_eq!(found.iter().map(|(_, word)| *word).collect::<Vec<_>>(), ["left edge of", "around"]);
+        assert_eq!(found.iter().map(|(_, word)| *word).collect::<Vec<_>>(), ["left edge of"]);
+        let openings = found_in(text, Span::new(0, text.len()), OPENINGS.0);
+        assert_eq!(openings.iter().map(|(_, word)| *word).collect::<Vec<_>>(), ["around"]);
         assert!(found_in("sc to breast", Span::new(0, 12), ENDS.0).is_empty());
     }
 
