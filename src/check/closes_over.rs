@@ -11,7 +11,9 @@ pub(super) const CODE: Code = Code("closes-over");
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().enumerate();
-    pieces.flat_map(|(index, piece)| what_is_left(context, index, piece).into_iter().chain(standing(context, piece))).collect()
+    pieces
+        .flat_map(|(index, piece)| what_is_left(context, index, piece).into_iter().chain(standing(context, piece)))
+        .collect()
 }
 
 /// The next round is worked round the stitches that this one made, and what it left lies between its end and its beginning.

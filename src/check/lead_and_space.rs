@@ -53,7 +53,8 @@ fn beside_it(context: Context<'_>, line: &Line, chain: &Step, stitch: StitchId) 
         return None;
     }
     let (first, next) = (context.short(stitch), context.short(work.stitch));
-    let message = format!("the round begins with a chain and {next} in the same place: a loop beside it, or its beginning?");
+    let message =
+        format!("the round begins with a chain and {next} in the same place: a loop beside it, or its beginning?");
     Some(Diagnostic::warning(CODE, message, chain.span, "a loop that counts as no stitch").with_help(format!(
         "write `as {first}` behind the chain if it counts as the first {first}; for a cluster that begins with its chain name a stitch of your \
          own; for the loop write `no lead` before the chain"

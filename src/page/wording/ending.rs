@@ -252,7 +252,8 @@ fn which_copy(told: Told<'_>, item: &Item, piece: usize) -> &'static str {
     let pieces = &told.voice.pattern.pieces;
     let copies = pieces.get(piece).map_or(1, |piece| piece.copies);
     let lines = pieces.iter().flat_map(|piece| &piece.items);
-    let sews = |item: &&Item| matches!(item.kind, ItemKind::Sew { piece: sewn, to, .. } if sewn == piece && to != piece);
+    let sews =
+        |item: &&Item| matches!(item.kind, ItemKind::Sew { piece: sewn, to, .. } if sewn == piece && to != piece);
     let spans: Vec<_> = lines.filter(sews).map(|item| item.span).collect();
     let nth = spans.iter().position(|span| *span == item.span).unwrap_or(0);
     match (copies, spans.len(), nth) {

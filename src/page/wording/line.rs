@@ -260,8 +260,7 @@ fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
 
 /// `turn, ch 1`, `join B with sl st in next ch-2 sp, ch 3 (counts as dc)`.
 fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening<'_>) -> Vec<Phrase> {
-    let yarn = stripes::beginning(told, index).or_else(|| yarns::after_colours(told, index));
-    let mut parts: Vec<Phrase> = yarn.into_iter().collect();
+    let mut parts: Vec<Phrase> = yarns::beginning(told, index).into_iter().collect();
     match turned(told, index) {
         (turned, _) if turned.is_empty() => {
             let unturned = told.line(index).is_some_and(|line| stays_unturned(told, index, line));
