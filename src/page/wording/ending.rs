@@ -247,21 +247,20 @@ fn is_folded(told: Told<'_>, item: &Item, piece: usize, over: &Sized) -> bool {
     start::is_in_rounds(told.voice, piece) && told.voice.sizes.iter().copied().filter(concerned).all(half)
 }
 
-/// Which copies of a piece a line sews on: all of them, or one, where several lines sew one each.
+/// Which copies of a piece a line sews on: all of them, or one, where as many lines of the same sizes sew one each.
 fn which_copy(told: Told<'_>, item: &Item, piece: usize) -> &'static str {
     let pieces = &told.voice.pattern.pieces;
     let copies = pieces.get(piece).map_or(1, |piece| piece.copies);
-    let lines = pieces.iter().flat_map(|piece| &piece.items);
-    let sews =
-        |item: &&Item| matches!(item.kind, ItemKind::Sew { piece: sewn, to, .. } if sewn == piece && to != piece);
+    let lines = pieces.iter().flat_map(|piece| &piece.items).filter(|other| other.sizes == item.sizes);
+    // Without a number it isn't said how a piece is sewn on, and one may be sewn to several.
+    let sews = |item: &&Item| matches!(item.kind, ItemKind::Sew { piece: sewn, to, over: Some(_) } if sewn == piece && to != piece);
     let spans: Vec<_> = lines.filter(sews).map(|item| item.span).collect();
-    let nth = spans.iter().position(|span| *span == item.span).unwrap_or(0);
-    match (copies, spans.len(), nth) {
-        (0 | 1, ..) => "",
-        (_, 0 | 1, _) => "each ",
-        (_, _, 0) => "one ",
-        (2, ..) => "the other ",
-        _ => "another ",
+    let nth = spans.iter().position(|span| *span == item.span);
+    match (copies, nth.filter(|_| u32::try_from(spans.len()) == Ok(copies))) {
+        (0 | 1, _) => "",
+        (2, Some(nth)) => sewn::which(nth, 2),
+        (_, Some(_)) => "one ",
+        (_, None) => "each ",
     }
 }
 
