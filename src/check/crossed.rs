@@ -2,8 +2,8 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::fabric::{Crossed, Join, Row};
-use crate::pattern::model::{Item, ItemKind, Line, StepKind, each_step};
+use crate::fabric::{Crossed, Join, Row, SewnBy};
+use crate::pattern::model::{ItemKind, Line, StepKind, each_step};
 use crate::words;
 
 pub(super) const CODE: Code = Code("crossed");
@@ -13,7 +13,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let crossed = pieces.flat_map(|(at, piece)| {
         let mut seen: Vec<Crossed> = Vec::new();
         for crossed in piece.sizes.iter().flat_map(|size| &size.crossed) {
-            if seen.iter().all(|other| other.item != crossed.item) {
+            if seen.iter().all(|other| other.by != crossed.by) {
                 seen.push(*crossed);
             }
         }
@@ -23,13 +23,19 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn finding(context: Context<'_>, piece: usize, crossed: &Crossed) -> Option<Diagnostic> {
-    let item = |piece: usize, item: usize| -> Option<&Item> { context.pattern.pieces.get(piece)?.items.get(item) };
-    let (here, there) = (item(piece, crossed.item)?, item(crossed.with.0, crossed.with.1)?);
+    let span = |piece: usize, by: SewnBy| -> Option<Span> {
+        let piece = context.pattern.pieces.get(piece)?;
+        match by {
+            SewnBy::Item(item) => piece.items.get(item).map(|item| item.span),
+            SewnBy::Start => Some(piece.start_span),
+        }
+    };
+    let (here, there) = (span(piece, crossed.by)?, span(crossed.with.0, crossed.with.1)?);
     let (turns, lies) = ("turns one of the pieces over", "lays both with their right sides out");
     let (label, other) = if crossed.turns { (turns, lies) } else { (lies, turns) };
     Some(
-        Diagnostic::warning(CODE, "these two seams twist the work", here.span, label)
-            .with_other(there.span, other)
+        Diagnostic::warning(CODE, "these two seams twist the work", here, label)
+            .with_other(there, other)
             .with_note("every edge is named as its piece lies with the right side up: `first` of a top is at the right, and when two pieces are put together the right of one meets the left of the other")
             .with_help("with both right sides out sew first to last and left edge to right edge; with one piece turned over sew first to first and left edge to left edge"),
     )

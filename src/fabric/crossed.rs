@@ -9,18 +9,27 @@ use crate::pattern::model::Side;
 /// Two seams between the same two pieces: one lays them with both right sides out, the other one turns one of them over.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Crossed {
-    /// The item that sews the later one.
-    pub item: usize,
-    /// The piece, by its index, and the item that sew the earlier one.
-    pub with: (usize, usize),
+    /// What sews the later one.
+    pub by: SewnBy,
+    /// The piece, by its index, and what sews the earlier one there.
+    pub with: (usize, SewnBy),
     /// The later one is that which turns a piece over.
     pub turns: bool,
 }
 
-/// Edges that an item has sewn together.
+/// What sews edges together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SewnBy {
+    /// A line, by its item.
+    Item(usize),
+    /// The start of the piece, which is worked through both.
+    Start,
+}
+
+/// Edges that are sewn together.
 #[derive(Debug, Clone)]
 pub(super) struct Seam {
-    pub item: usize,
+    pub by: SewnBy,
     pub sewn: Sewn,
 }
 
@@ -42,6 +51,15 @@ pub(super) struct Closed {
     pub seams: Vec<Seam>,
     pub crossed: Vec<Crossed>,
     pub rows: Vec<SewnRows>,
+}
+
+impl Closed {
+    /// Adds a seam, and whether it crosses one before it.
+    pub(super) fn add(&mut self, seam: Option<Seam>, work: &PieceWork<'_>) {
+        let Some(seam) = seam else { return };
+        self.crossed.extend(work.crossed(&seam, &self.seams));
+        self.seams.push(seam);
+    }
 }
 
 /// Which part of a piece a side of a seam is.
@@ -73,8 +91,8 @@ impl PieceWork<'_> {
             // Without shoulders one piece may have been begun at the other end.
             let told = here.at_the_top || there.at_the_top;
             (told && here.turns != there.turns).then_some(Crossed {
-                item: seam.item,
-                with: (at, other.item),
+                by: seam.by,
+                with: (at, other.by),
                 turns: here.turns,
             })
         })

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::Row;
 use super::book::{Origin, sewn_places};
-use super::crossed::{Closed, Seam, SewnRows};
+use super::crossed::{Closed, Seam, SewnBy, SewnRows};
 use super::doubt::Sure;
 use super::effort::looks;
 use super::fault::{EdgeName, FaultKind};
@@ -18,6 +18,7 @@ impl PieceWork<'_> {
     /// Checks what ends the piece; gives back what is sewn together, and which of these seams don't agree with others.
     pub(super) fn endings(&self, finished: &Finished, found: &mut Found) -> Closed {
         let mut closed = Closed::default();
+        closed.add(self.sewn_by_start().map(|sewn| Seam { by: SewnBy::Start, sewn }), self);
         for (at, item) in self.piece.items.iter().enumerate() {
             if !item.sizes.get(self.size).copied().unwrap_or(true) {
                 continue;
@@ -35,11 +36,7 @@ impl PieceWork<'_> {
                 ItemKind::Surface(surface) => self.surface(surface, finished),
                 _ => None,
             };
-            if let Some(sewn) = self.joined(&item.kind, finished) {
-                let seam = Seam { item: at, sewn };
-                closed.crossed.extend(self.crossed(&seam, &closed.seams));
-                closed.seams.push(seam);
-            }
+            closed.add(self.joined(&item.kind, finished).map(|sewn| Seam { by: SewnBy::Item(at), sewn }), self);
             if let ItemKind::SeamEdges(seam) = &item.kind {
                 let sides = [&seam.one, &seam.other].map(|side| self.rows_along(side));
                 closed.rows.push(SewnRows { item: at, between_copies: self.joins_copies(seam), sides });
@@ -55,6 +52,14 @@ impl PieceWork<'_> {
     /// Whether a seam joins one of two copies of a piece to the other one.
     fn joins_copies(&self, seam: &EdgeSeam) -> bool {
         self.copies_joined(&sewn_places(self.along(&seam.one).into_iter().chain(self.along(&seam.other))))
+    }
+
+    /// The edges that the piece is worked through, each in its own order. An opening, or loops, lies within its fabric: what is
+    /// worked on there is no seam of two edges.
+    fn sewn_by_start(&self) -> Option<Sewn> {
+        let Start::Through(one, other) = &self.piece.start else { return None };
+        let places = |side| self.along(side).into_iter().map(|place| place.origin).collect();
+        (!Start::lie_alike(one, other)).then(|| [places(one), places(other)])
     }
 
     /// The places that a seam joins.

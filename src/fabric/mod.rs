@@ -3,7 +3,7 @@
 pub use along_ends::AlongEnds;
 pub(crate) use cache::Kept;
 pub(crate) use checkpoint::{AfterLine, Checkpoint};
-pub use crossed::{Crossed, SewnRows};
+pub use crossed::{Crossed, SewnBy, SewnRows};
 pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, Tab, TwoReadings};
 pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};

@@ -280,9 +280,9 @@ impl PieceWork<'_> {
                 self.left_of(places, &sides.gone)
             }
             Start::Through(one, other) => {
-                let other = self.along_with(other, sides);
+                let behind = self.layer_behind(one, other, sides);
                 let one = self.along_with(one, sides);
-                one.into_iter().zip(other).map(|(front, behind)| front.before(behind)).collect()
+                one.into_iter().zip(behind).map(|(front, behind)| front.before(behind)).collect()
             }
             Start::Top(_) => {
                 let mut places = self.along_edge(start, sides);
@@ -296,6 +296,21 @@ impl PieceWork<'_> {
             }
             edge => self.along_edge(edge, sides),
         }
+    }
+
+    /// The places of the layer behind, in the order in which those of the one in front meet them.
+    fn layer_behind(&self, one: &Start, other: &Start, sides: &mut SidesUsed) -> Vec<Along> {
+        let mut places = self.along_with(other, sides);
+        if Start::lie_alike(one, other) {
+            return places;
+        }
+        turn(&mut places);
+        // Two rounds are held with their joins together.
+        if !self.has_two_ends(one) && !self.has_two_ends(other) {
+            let first = usize::from(!places.is_empty());
+            places.rotate_right(first);
+        }
+        places
     }
 
     /// The places of an edge as they are seen from the right side of the piece that they lie on, whatever the first line says.

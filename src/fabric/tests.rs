@@ -378,8 +378,41 @@ fn stitches_through_two_layers_use_both_of_them() {
     let compiled = compile(text);
     let graph = super::graph(&compiled.pattern, 2, 0);
     let joined = graph.rows.last().map(|row| row.nodes.clone()).unwrap_or_default();
-    let feet = joined.filter_map(|at| graph.nodes.get(at)).map(|node| graph.feet(node).len());
-    assert_eq!(feet.filter(|feet| *feet == 2).count(), 8);
+    let feet = joined.filter_map(|at| graph.nodes.get(at)).map(|node| graph.feet(node));
+    let pairs: Vec<(usize, usize)> = feet.filter_map(|feet| Some((feet.first()?.node?, feet.get(1)?.node?))).collect();
+    assert_eq!(pairs.len(), 8);
+    // With both right sides out the one behind is gone along from its other end.
+    let (front, behind): (Vec<usize>, Vec<usize>) = pairs.into_iter().unzip();
+    assert!(front.is_sorted() && behind.is_sorted_by(|one, next| one > next), "{front:?} {behind:?}");
+}
+
+#[test]
+fn a_folded_piece_meets_itself_row_by_row() {
+    let text = "pattern Tube\nterms US\npiece Tube, in rows\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\n\
+        rows 2-4: sc to end = 8\npiece Closing, in rows\nlead ch 1\nstart through left edge of Tube and right edge of Tube\n\
+        row 1: sc to end = 4\n";
+    let compiled = compile(text);
+    let graph = super::graph(&compiled.pattern, 1, 0);
+    let row_of =
+        |node: Option<usize>| node.and_then(|node| graph.rows.iter().position(|row| row.nodes.contains(&node)));
+    let closing = graph.rows.last().map(|row| row.nodes.clone()).unwrap_or_default();
+    let feet = closing.filter_map(|at| graph.nodes.get(at)).map(|node| graph.feet(node));
+    let met: Vec<_> = feet.filter_map(|feet| Some((row_of(feet.first()?.node)?, row_of(feet.get(1)?.node)?))).collect();
+    assert_eq!(met, [(3, 3), (2, 2), (1, 1), (0, 0)]);
+}
+
+#[test]
+fn a_lining_hangs_from_the_same_end_as_the_opening_that_it_is_joined_to() {
+    let text = "pattern Pouch\nterms US\npiece Front, in rows\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\n\
+        row 2: sc 2, set aside next 4 as pocket, ch 4, sc 2 = 4 sc + 1 ch-4 sp\n\
+        piece Lining, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end = 4\n\
+        piece Joining, in rows\nlead ch 1\nstart through stitches of pocket of Front and top of Lining\nrow 1: sc to end = 4\n";
+    let compiled = compile(text);
+    let graph = super::graph(&compiled.pattern, 2, 0);
+    let joined = graph.rows.last().map(|row| row.nodes.clone()).unwrap_or_default();
+    let feet = joined.filter_map(|at| graph.nodes.get(at)).map(|node| graph.feet(node));
+    let behind: Vec<usize> = feet.filter_map(|feet| feet.get(1)?.node).collect();
+    assert!(behind.len() == 4 && behind.is_sorted(), "{behind:?}");
 }
 
 #[test]

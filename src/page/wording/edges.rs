@@ -30,7 +30,7 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
         }
         Start::Through(one, other) => {
             let [front, behind] = sewn::two(voice, one, other);
-            let held = Phrase::of("hold the edges together, ")
+            let held = held_together(told, Start::lie_alike(one, other))
                 .then(start::edge_of(voice, one, &sewn::of(front)))
                 .say(" in front of ");
             let held = held.then(start::edge_of(voice, other, &sewn::of(behind))).say(", ");
@@ -44,6 +44,16 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
         Start::Thing(None, what) => join.clone().then(Phrase::quoted(what)).say(" and work over it as into a ring"),
         other => begin::joined(told, join, start::edge(voice, other)),
     }
+}
+
+/// `hold the edges with WS together, `: which sides of two layers touch, so that their first places lie one on the other.
+fn held_together(told: Told<'_>, alike: bool) -> Phrase {
+    let right_side = told.voice.sizes.iter().find_map(|&size| told.rows(size).first()).is_none_or(|row| row.right_side);
+    let side = |right: bool| told.voice.term(if right { Term::RightSide } else { Term::WrongSide });
+    if alike {
+        return Phrase::of("hold the edges together, ").with(side(right_side)).say(" of both facing, ");
+    }
+    Phrase::of("hold the edges with ").with(side(!right_side)).say(" together, ")
 }
 
 /// ` (Row 6, which left them, was worked with WS facing, so they lie at the back)`, where the first line has the other side up than the row

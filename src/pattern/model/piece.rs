@@ -366,6 +366,18 @@ impl Start {
         });
     }
 
+    /// Whether two layers that are worked through at once lie with the same side up, so that both are gone along from the same
+    /// end: where one of them is an opening or loops left free, which lie within their fabric and not at its edge. Two edges are
+    /// held with both right sides out, as sewn ones are, and the one behind is gone along from its other end.
+    #[must_use]
+    pub fn lie_alike(one: &Self, other: &Self) -> bool {
+        let mut within = false;
+        for layer in [one, other] {
+            layer.each_part(&mut |part| within |= matches!(part, Self::Opening(_) | Self::Loops(..)));
+        }
+        within
+    }
+
     /// Whether it goes along so many places of an edge only: its first, last or middle ones.
     #[must_use]
     pub fn has_part(&self) -> bool {
