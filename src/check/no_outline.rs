@@ -30,7 +30,10 @@ fn finding(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
     )
 }
 
-/// Whether what lies above a row is narrower by more than a stitch that it left, or stands on what another one left.
+/// Whether what lies above a row is narrower by more than a stitch that it left or set aside, or wider by foundation stitches, or
+/// stands on what another one left.
 fn leaves_a_step(row: &Row) -> bool {
-    row.resumes.is_some() || row.ledger.left > 1 && matches!(row.closing, Closing::Left)
+    let left = if matches!(row.closing, Closing::Left) { row.ledger.left } else { 0 };
+    let ([begins, ends], [_, founded]) = (row.set_back, row.widened);
+    row.resumes.is_some() || founded > 1 || left.saturating_add(ends).max(begins) > 1
 }

@@ -85,12 +85,16 @@ fn steps(context: Context<'_>, (piece, side): Edge) -> Vec<(u32, &Row)> {
     let on_a_round = |row: &Row| rows.iter().any(|below| below.number == row.on && below.round);
     let in_rows = rows.iter().filter(|row| !row.round && row.on > 0 && !on_a_round(row));
     let steps = in_rows.filter_map(|row| {
+        let goes_on = resumed.contains(&row.number);
+        let left = if row.closing == Closing::Left && !goes_on { row.ledger.left } else { 0 };
+        let ([set_first, set_last], [wider_first, wider_last]) = (row.set_back, row.widened);
         // Round a piece what was left is an error of its own.
-        let goes_on = || resumed.contains(&row.number);
-        if side.is_some() && row.ledger.left > A_SLOPE && row.closing == Closing::Left && on(true, row) && !goes_on() {
-            return Some((row.ledger.left, row));
-        }
-        (row.widened > A_SLOPE && on(false, row)).then_some((row.widened, row))
+        let narrower = |stitches: u32| if side.is_some() { stitches } else { 0 };
+        let first = narrower(set_first).max(wider_first);
+        let last = narrower(left.saturating_add(set_last)).max(wider_last);
+        [(false, first), (true, last)]
+            .into_iter()
+            .find_map(|(at_the_end, step)| (step > A_SLOPE && on(at_the_end, row)).then_some((step, row)))
     });
     steps.collect()
 }

@@ -18,14 +18,14 @@ use super::lead::{chain_unsaid, goes_back_along, goes_on_in_same, is_own_lead, l
 use super::ledger::{Closing, LeadWorked, Ledger};
 use super::loops::passed_loops;
 use super::maker::Maker;
-use super::opening::Hole;
+use super::opening::{Hole, Lies};
 use super::stated::check_stated;
 use super::tape::{Asked, Event, LastInSpace, Loops, Note, Place, Tape};
 use crate::diagnostic::Span;
 use crate::pattern::model::{
     Kind, Lead, Line, Pattern, Stated, Step, StepKind, Way, Where, Work, before_lead, each_step,
 };
-use crate::stitch::Sort;
+use crate::stitch::{Sort, Stitch};
 
 /// What a line is worked with.
 #[derive(Debug, Clone, Copy)]
@@ -68,8 +68,14 @@ pub(super) struct Done {
     pub after: Arc<Edge>,
     /// Places that it went past on the way to the first one that it names, before it had worked anything.
     pub passed_first: usize,
-    /// Places by which it is longer at its beginning than the row below.
-    pub widened: u32,
+    /// See [`Row::widened`].
+    ///
+    /// [`Row::widened`]: super::Row::widened
+    pub widened: [u32; 2],
+    /// See [`Row::set_back`].
+    ///
+    /// [`Row::set_back`]: super::Row::set_back
+    pub set_back: [u32; 2],
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
     pub ended: Option<Ended>,
@@ -210,7 +216,8 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         in_part,
         smoothed: in_part && ends_in_slips(&hand),
         passed_first: passed_first(&hand),
-        widened: hand.now.widened,
+        widened: [hand.now.widened.saturating_add(founded(&made, &hand, false)), founded(&made, &hand, true)],
+        set_back: [0, 0],
         rest: ending.rest,
         ended: hand.now.ended,
         turned: hand.turns(),
@@ -257,12 +264,46 @@ impl Done {
                 Note::CutSpace(span, length) => self.cuts.push((*span, *length)),
                 Note::LastInSpace(span, last) => self.lasts.push((*span, *last)),
                 Note::Spread(spread) => self.spreads.push((**spread).clone()),
-                Note::SetAside(aside) => self.holes.push(Hole::of(aside, made)),
+                Note::SetAside(aside) => {
+                    let hole = Hole::of(aside, made);
+                    self.set_back(&hole);
+                    self.holes.push(hole);
+                }
                 Note::Idle(span) => self.idle.push(*span),
                 Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
             }
         }
     }
+}
+
+impl Done {
+    /// What is set aside before the first stitch, or behind the last, with nothing over it, makes the line that much shorter there.
+    fn set_back(&mut self, hole: &Hole) {
+        let [begins, ends] = &mut self.set_back;
+        let back = match hole.lies {
+            Lies::First => begins,
+            Lies::Last => ends,
+            Lies::Within => return,
+        };
+        *back = back.saturating_add(counted(hole.held.len()));
+    }
+}
+
+/// How many foundation stitches a line begins or ends with: it is longer by these than what lies below it.
+fn founded(made: &[Slot], hand: &Hand<'_>, at_the_end: bool) -> u32 {
+    if hand.is_first {
+        return 0;
+    }
+    let is_founded = |slot: &&Slot| match slot.top {
+        Top::Stitch(id) => hand.pattern.stitches.get(id).is_some_and(Stitch::is_foundation),
+        _ => false,
+    };
+    let some = if at_the_end {
+        made.iter().rev().take_while(is_founded).count()
+    } else {
+        made.iter().take_while(is_founded).count()
+    };
+    counted(some)
 }
 
 /// Places that a line goes past before its first stitch, on the way to one that it names.

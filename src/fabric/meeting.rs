@@ -3,13 +3,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::Closing;
 use super::book::Origin;
 use super::effort::looks;
 use super::fault::EdgeName;
 use super::hand::counted;
+use super::opening::{Hole, Lies};
 use super::piece::{Finished, PieceWork};
 use super::start::Along;
+use super::{Closing, Row};
 use crate::pattern::model::{ItemKind, Piece, Side, Start, StepKind, each_step};
 
 /// Two edges of a start, one after the other, that don't meet.
@@ -96,7 +97,10 @@ impl PieceWork<'_> {
                 return None;
             }
             let back = (1..=first.at).find(|by| points.root((first.piece, first.edge, first.at - by)) == left);
-            let all = self.at(last.piece)?.places(last.edge).saturating_sub(last.at);
+            let all = match last.edge {
+                EdgeName::Opening(_) => 0,
+                edge => self.at(last.piece)?.places(edge).saturating_sub(last.at),
+            };
             let on = (1..all).find(|by| points.root((last.piece, last.edge, last.at + 1 + by)) == come);
             Some(Jump { from, between: back.or(on), joined: true })
         };
@@ -143,6 +147,10 @@ impl PieceWork<'_> {
             return false;
         };
         let row_ends = |place: Origin| matches!(place.edge, EdgeName::RowEnds(_));
+        let many = |place: Origin| matches!(place.edge, EdgeName::Opening(at) if !self.is_once(place.piece, at));
+        if many(first) || many(last) {
+            return false;
+        }
         let loose = self.loose();
         if !row_ends(first) && !row_ends(last) || loose.contains(&first.piece) || loose.contains(&last.piece) {
             return false;
@@ -168,12 +176,18 @@ impl PieceWork<'_> {
             laid = rest;
             let known = |place: &Along| match place.origin.edge {
                 EdgeName::Top | EdgeName::OtherSide | EdgeName::RowEnds(Some(_)) => Some(place.origin),
-                EdgeName::RowEnds(None) | EdgeName::Outside | EdgeName::Opening(_) | EdgeName::Loops(..) => None,
+                EdgeName::Opening(at) => Some(place.origin).filter(|origin| self.is_once(origin.piece, at)),
+                EdgeName::RowEnds(None) | EdgeName::Outside | EdgeName::Loops(..) => None,
             };
             let (first, last) = (known(run.first()?)?, known(run.last()?)?);
             (first != Origin::NOWHERE && last != Origin::NOWHERE).then_some((first, last))
         };
         lengths.into_iter().map(run).collect()
+    }
+
+    /// Whether an opening of a piece is the only one of its name.
+    fn is_once(&self, piece: usize, opening: usize) -> bool {
+        self.at(piece).and_then(|finished| finished.holes.get(opening)).is_some_and(|hole| hole.times == 1)
     }
 
     /// Pieces of which it isn't known for certain where they meet others: those sewn on as a whole, joined as they are worked,
@@ -239,6 +253,7 @@ impl PieceWork<'_> {
         for (at, finished) in self.earlier.iter().enumerate() {
             let Some(piece) = self.pattern.pieces.get(at) else { continue };
             corners(at, piece, finished, &mut points);
+            openings(at, finished, &mut points);
             stands(at, piece, finished, &mut points);
             finished.seams.iter().for_each(|seam| sew(&seam.sewn, &mut points));
         }
@@ -248,7 +263,8 @@ impl PieceWork<'_> {
 
 /// Whether a place lies on an edge of a piece whose corners are known.
 fn known_end(place: Origin) -> bool {
-    place != Origin::NOWHERE && matches!(place.edge, EdgeName::Top | EdgeName::OtherSide | EdgeName::RowEnds(_))
+    place != Origin::NOWHERE
+        && matches!(place.edge, EdgeName::Top | EdgeName::OtherSide | EdgeName::RowEnds(_) | EdgeName::Opening(_))
 }
 
 /// Whether it is known where the edges of a piece lie, for what is worked along it and made so many times: each on its own copy.
@@ -260,24 +276,106 @@ fn lies_plainly(piece: &Piece, finished: &Finished, copies: u32) -> bool {
     });
     (piece.copies <= 1 || piece.copies == copies)
         && piece.layout.is_none()
-        && !piece.goes_over()
+        && times_over(finished) <= 1
         && !matches!(piece.start, Start::Through(..))
         && (finished.stands_on.is_empty() || goes_to_the_ends)
+}
+
+/// How often a piece goes over from rounds to rows, or from rows to rounds.
+fn times_over(finished: &Finished) -> usize {
+    finished.rows.windows(2).filter(|pair| matches!(pair, [one, next] if one.round != next.round)).count()
 }
 
 /// A piece in rows has four corners, or two where nothing lies below it; a round ends where it began.
 fn corners(at: usize, piece: &Piece, finished: &Finished, points: &mut Points) {
     let top = counted(finished.top.slots.len());
-    if piece.last_way().rounds() {
-        return points.meet((at, EdgeName::Top, 0), (at, EdgeName::Top, top));
-    }
     let [left, right] = [Side::Left, Side::Right].map(|side| EdgeName::RowEnds(Some(side)));
+    if piece.last_way().rounds() {
+        // Where rows lie below the rounds, the first round closes the slit between their ends.
+        points.meet((at, left, 0), (at, right, finished.places(right)));
+        if !is_left_open(finished) {
+            points.meet((at, EdgeName::Top, 0), (at, EdgeName::Top, top));
+        }
+        return;
+    }
     points.meet((at, EdgeName::Top, top), (at, left, 0));
     points.meet((at, EdgeName::Top, 0), (at, right, finished.places(right)));
-    if finished.underside > 0 {
+    let on_a_round = finished.rows.first().is_some_and(|first| first.round);
+    if finished.underside > 0 && !on_a_round {
         points.meet((at, EdgeName::OtherSide, 0), (at, left, finished.places(left)));
         points.meet((at, EdgeName::OtherSide, finished.underside), (at, right, 0));
     }
+}
+
+/// What a row sets aside lies beside what it works, and what it sets aside one after the other side by side. Where it goes on a
+/// round, its beginning and its end meet the two ends of that as well.
+fn openings(at: usize, finished: &Finished, points: &mut Points) {
+    for (row_at, row) in finished.rows.iter().enumerate() {
+        let of_row: Vec<(usize, &Hole)> =
+            finished.holes.iter().enumerate().filter(|(_, hole)| hole.row == row_at && hole.times == 1).collect();
+        if of_row.is_empty() {
+            continue;
+        }
+        // The ends of an opening in the order of work.
+        let ends = |opening: usize, hole: &Hole| {
+            let (first, last) =
+                ((at, EdgeName::Opening(opening), 0), (at, EdgeName::Opening(opening), counted(hole.held.len())));
+            if row.right_side { (first, last) } else { (last, first) }
+        };
+        let lying = |lies: Lies| of_row.iter().filter(move |(_, hole)| hole.lies == lies);
+        let both = |lies: Lies| lying(lies).map(|(opening, hole)| ends(*opening, hole)).collect::<Vec<_>>();
+        let (first, last) = (both(Lies::First), both(Lies::Last));
+        for pair in first.windows(2).chain(last.windows(2)) {
+            if let [one, next] = pair {
+                points.meet(one.1, next.0);
+            }
+        }
+        let [begins, ended] = ends_of(at, finished, row_at);
+        let mut meet = |one: Option<Point>, other: Option<Point>| {
+            if let (Some(one), Some(other)) = (one, other) {
+                points.meet(one, other);
+            }
+        };
+        meet(first.last().map(|ends| ends.1), begins);
+        meet(last.first().map(|ends| ends.0), ended);
+        let below = finished.rows.iter().find(|below| below.number == row.on);
+        if (row.round || below.is_some_and(|below| below.round)) && row.ledger.left == 0 {
+            let (from, to) = (first.first().map(|ends| ends.0).or(begins), last.last().map(|ends| ends.1).or(ended));
+            meet(from, to);
+        }
+    }
+}
+
+/// Whether the last round has set aside its first or last places, with nothing over them and no round above.
+fn is_left_open(finished: &Finished) -> bool {
+    let last = finished.rows.len().saturating_sub(1);
+    finished.holes.iter().any(|hole| hole.row == last && hole.lies != Lies::Within)
+}
+
+/// The points beside which a line sets places aside: where it begins and where it ends. Of a round these are the ends of its own top,
+/// if nothing has been worked on it that closes it.
+fn ends_of(at: usize, finished: &Finished, row_at: usize) -> [Option<Point>; 2] {
+    let Some(row) = finished.rows.as_slice().get(row_at) else { return [None, None] };
+    let mut ends = if row.round {
+        let is_last = row_at + 1 == finished.rows.len();
+        [0, counted(finished.top.slots.len())].map(|place| is_last.then_some((at, EdgeName::Top, place)))
+    } else {
+        [Side::Right, Side::Left].map(|side| foot_of(at, finished, row_at, side))
+    };
+    if !row.right_side {
+        ends.reverse();
+    }
+    ends
+}
+
+/// The lower corner of a row at a side, where its end lies on an edge of the piece.
+fn foot_of(at: usize, finished: &Finished, row: usize, side: Side) -> Option<Point> {
+    let worked = finished.rows.as_slice().get(row).filter(|row| !row.round && row.outer.of(side))?;
+    let ends = |other: &&Row| !other.round && other.outer.of(side) && other.number < worked.number;
+    let below = counted(finished.rows.iter().filter(ends).count() + usize::from(finished.foundation_row));
+    let edge = EdgeName::RowEnds(Some(side));
+    let place = if side == Side::Right { below } else { finished.places(edge).saturating_sub(below) };
+    Some((at, edge, place))
 }
 
 /// The row ends of a piece begin where the edge that it stands on begins and ends, and edges that it goes along one after the

@@ -315,8 +315,11 @@ pub struct Row {
     pub drift: Vec<i32>,
     /// Steps to the end, or to the last places, that had nothing before them.
     pub idle: Vec<Span>,
-    /// Places by which it is longer at its beginning than the row below: chains that it goes back along.
-    pub widened: u32,
+    /// Places by which it is longer than the row below, at its beginning and at its end: chains that it goes back along, and
+    /// foundation stitches.
+    pub widened: [u32; 2],
+    /// Places that it sets aside before its first stitch and behind its last, with nothing over them.
+    pub set_back: [u32; 2],
     /// Loops of chains that it passes on the way to a place that a step names, with nothing over them: where, and how many chains
     /// the longest of them has.
     pub passed_loops: Vec<(Span, u32)>,

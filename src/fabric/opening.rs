@@ -51,6 +51,18 @@ pub(super) struct Hole {
     pub corners: (u32, u32),
     pub times: u32,
     pub row: usize,
+    pub lies: Lies,
+}
+
+/// Where in its line an opening lies, in the order of work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Lies {
+    /// Before the first stitch, with nothing over it.
+    First,
+    /// Behind the last stitch, with nothing over it.
+    Last,
+    /// Between stitches.
+    Within,
 }
 
 impl Hand<'_> {
@@ -111,6 +123,11 @@ impl Hole {
         let earlier = before.iter().rev().take_while(is_chain).count();
         let later = after.iter().take_while(is_chain).count();
         let (first, last) = (before.len().saturating_sub(earlier), before.len().saturating_add(later));
+        let lies = match (first == last, aside.laid) {
+            (true, 0) => Lies::First,
+            (true, laid) if laid == made.len() => Lies::Last,
+            _ => Lies::Within,
+        };
         let chain = made.get_mut(first..last).unwrap_or_default();
         let bridge = chain.to_vec();
         for slot in chain {
@@ -122,7 +139,7 @@ impl Hole {
         let after = node(made.get(last).or(made.first()));
         let held = aside.held.iter().map(|slot| Slot { mark: 0, ..*slot }).collect();
         let (name, span) = (aside.name.clone(), aside.span);
-        Self { name, span, held, bridge, corners: (before, after), times: 1, row: 0 }
+        Self { name, span, held, bridge, corners: (before, after), times: 1, row: 0, lies }
     }
 
     /// As it is seen from the right side, where the line was worked on the wrong one.

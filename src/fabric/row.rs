@@ -658,6 +658,7 @@ fn recorded(
         drift: done.drift.clone(),
         idle: done.idle.clone(),
         widened: done.widened,
+        set_back: done.set_back,
         passed_loops: done.passed_loops.clone(),
         joins: done.joins.clone(),
         resumes,
