@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Label, Span};
+use crate::fabric::{Bare, BareWhat};
 use crate::pattern::model::{
     Item, ItemKind, Kind, Line, Pattern, Piece, Place, Repeat, RepeatBody, Sized, Step, StepKind, Way, Where, Work,
     before_lead, each_step,
@@ -21,7 +22,7 @@ const DRAWN_TOGETHER: u32 = 2;
 const OPENING: u32 = 9;
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    let mut findings = loops(context);
+    let mut findings = passed(context);
     for (index, piece) in context.pattern.pieces.iter().enumerate() {
         for (at, item) in piece.items.iter().enumerate() {
             let ItemKind::Work(line) = &item.kind else { continue };
@@ -41,24 +42,28 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     findings
 }
 
-/// Loops of chains that a line goes past to a place that it names: said once a line, with every such step.
-fn loops(context: Context<'_>) -> Vec<Diagnostic> {
+/// Loops of chains, and stitches, that a line goes past to a place that it names: said once a line, with every such step.
+fn passed(context: Context<'_>) -> Vec<Diagnostic> {
     let mut findings: Vec<Diagnostic> = Vec::new();
     let mut lines: BTreeMap<(usize, usize), (usize, BTreeSet<Span>)> = BTreeMap::new();
     for (index, piece) in context.fabric.pieces.iter().enumerate() {
         for row in piece.sizes.iter().flat_map(|size| size.rows.iter()) {
-            for (span, chains) in &row.passed_loops {
+            for Bare { span, what } in row.passed.iter().copied() {
                 let known = lines.get_mut(&(index, row.source));
                 if let Some((at, spans)) = known {
-                    if spans.insert(*span)
+                    if spans.insert(span)
                         && let Some(finding) = findings.get_mut(*at)
                     {
-                        finding.others.push(before_this(*span));
+                        finding.others.push(before_this(span));
                     }
                     continue;
                 }
-                lines.insert((index, row.source), (findings.len(), BTreeSet::from([*span])));
-                findings.push(loop_passed(&context.label_of(index, row, row.number), *chains, *span));
+                lines.insert((index, row.source), (findings.len(), BTreeSet::from([span])));
+                let label = context.label_of(index, row, row.number);
+                findings.push(match what {
+                    BareWhat::Loop(chains) => loop_passed(&label, chains, span),
+                    BareWhat::Stitches(stitches) => stitches_passed(&label, stitches, span),
+                });
             }
         }
     }
@@ -66,7 +71,7 @@ fn loops(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn before_this(span: Span) -> Label {
-    Label { span, text: "another lies before this".to_owned() }
+    Label { span, text: "here as well".to_owned() }
 }
 
 fn loop_passed(label: &str, chains: u32, span: Span) -> Diagnostic {
@@ -74,6 +79,12 @@ fn loop_passed(label: &str, chains: u32, span: Span) -> Diagnostic {
     Diagnostic::warning(CODE, message, span, "the loop lies before this").with_help(format!(
         "work into it with `in next ch-{chains} sp`, chain over it, or say `skip next ch-{chains} sp` before this"
     ))
+}
+
+fn stitches_passed(label: &str, stitches: u32, span: Span) -> Diagnostic {
+    let message = format!("{label} goes past {stitches} stitches to this place, and nothing goes over them");
+    Diagnostic::warning(CODE, message, span, "drawn together before this")
+        .with_help(format!("work into these as well, or chain over them, such as `ch {stitches}` before this"))
 }
 
 /// Whether the yarn is cut at the end of a line.

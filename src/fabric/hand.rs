@@ -185,7 +185,7 @@ impl Hand<'_> {
         let (from, events) = (self.now, self.tape.events().len());
         self.leave_shell(kind);
         let here = self.seek_each(kind, span)?;
-        self.notes_loops(&from, events, span);
+        self.notes_passed(&from, events, span);
         Ok(here)
     }
 

@@ -16,7 +16,7 @@ use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble, counted};
 use super::lead::{chain_unsaid, goes_back_along, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
-use super::loops::passed_loops;
+use super::loops::{Bare, passed};
 use super::maker::Maker;
 use super::opening::{Hole, Lies};
 use super::stated::check_stated;
@@ -120,8 +120,8 @@ pub(super) struct Done {
     pub drift: Vec<i32>,
     /// See [`super::Row::idle`].
     pub idle: Vec<Span>,
-    /// See [`super::Row::passed_loops`].
-    pub passed_loops: Vec<(Span, u32)>,
+    /// See [`super::Row::passed`].
+    pub passed: Vec<Bare>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
     pub joined_anywhere: u32,
     /// The first thing that went wrong, but for what is stated.
@@ -242,7 +242,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         joined_anywhere: hand.now.joined_anywhere,
         corner_left: hand.now.corner_last,
         drift: if setup.way.rounds() { drift(&hand) } else { Vec::new() },
-        passed_loops: passed_loops(&hand),
+        passed: passed(&hand),
         trouble: ending.trouble,
         effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()).saturating_add(rest),
         chances: hand.now.chances,
@@ -270,7 +270,7 @@ impl Done {
                     self.holes.push(hole);
                 }
                 Note::Idle(span) => self.idle.push(*span),
-                Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::LoopPassed(_) => {}
+                Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::Passed(_) => {}
             }
         }
     }

@@ -1,9 +1,9 @@
-//! Loops of chains that a line goes past with nothing over them.
+//! Loops of chains, and stitches, that a line goes past with nothing over them.
 
 use super::cursor::{Cursor, Here};
 use super::edge::Top;
 use super::hand::{Hand, counted};
-use super::tape::{Event, LoopPassed, Note};
+use super::tape::{Event, Note, Passed};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 
@@ -11,22 +11,45 @@ use crate::stitch::StitchId;
 /// source).
 const LOOP: u32 = 3;
 
-/// The loops that a line goes past, each step once: nothing that was made before or behind them goes over them.
-pub(super) fn passed_loops(hand: &Hand<'_>) -> Vec<(Span, u32)> {
-    let mut passed: Vec<(Span, u32)> = Vec::new();
+/// One or two stitches that are passed are drawn together, as in the valley of a wave (common practice, no source).
+const DRAWN_TOGETHER: u32 = 2;
+
+/// What a step goes past on the way to the place that it names, with nothing over it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Bare {
+    /// The step.
+    pub span: Span,
+    /// What lies there.
+    pub what: BareWhat,
+}
+
+/// What lies there with nothing over it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BareWhat {
+    /// A loop of so many chains.
+    Loop(u32),
+    /// So many stitches.
+    Stitches(u32),
+}
+
+/// What a line goes past on the way to the places that it names, each step once: nothing that was made before or behind goes over
+/// it.
+pub(super) fn passed(hand: &Hand<'_>) -> Vec<Bare> {
+    let mut passed: Vec<Bare> = Vec::new();
     for note in hand.tape.notes() {
-        let Note::LoopPassed(one) = note else { continue };
-        if !passed.iter().any(|(span, _)| *span == one.span) && !hand.is_gone_over(one) {
-            passed.push((one.span, one.chains));
+        let Note::Passed(one) = note else { continue };
+        if !passed.iter().any(|bare| bare.span == one.span) && !hand.is_gone_over(one) {
+            let what = if one.chains > 0 { BareWhat::Loop(one.chains) } else { BareWhat::Stitches(one.stitches) };
+            passed.push(Bare { span: one.span, what });
         }
     }
     passed
 }
 
 impl Hand<'_> {
-    /// Notes a loop that lies between where the hook was and where it is now. A chain made last goes over it, and so does a
-    /// stitch that stands on nothing.
-    pub(super) fn notes_loops(&mut self, from: &Cursor, events: usize, span: Span) {
+    /// Notes a loop, or several stitches, that lie between where the hook was and where it is now. A chain made last goes over
+    /// them, and so does a stitch that stands on nothing.
+    pub(super) fn notes_passed(&mut self, from: &Cursor, events: usize, span: Span) {
         let to = match self.now.here {
             Some(Here::Slot(to) | Here::Space(to)) if from.here.is_some() => to,
             Some(Here::Lead) if from.here.is_some() => self.edge.slots.len(),
@@ -41,34 +64,51 @@ impl Hand<'_> {
         let longest = between.iter().filter_map(|slot| slot.space()).max().unwrap_or(0);
         // A space that the hook goes into half-way is not passed.
         let half = matches!(self.edge.slots.get(to).map(|slot| slot.top), Some(Top::Chain { at: 1.., .. }));
-        if longest >= LOOP && !half {
-            let width = counted(between.len());
-            self.tape.note(Note::LoopPassed(LoopPassed { span, chains: longest, width, events }));
+        let is_loop = longest >= LOOP && !half;
+        let stitches = counted(self.stitches_between(first, to));
+        // What is skipped by name is said, and behind a cut the yarn is carried over nothing.
+        let said = from.skipped_kind || from.skipped.1 > 0 && from.skipped.1 == first || self.is_cut_since(events);
+        if is_loop || stitches > DRAWN_TOGETHER && !said {
+            let (chains, width) = if is_loop { (longest, counted(between.len())) } else { (0, stitches) };
+            self.tape.note(Note::Passed(Passed { span, chains, stitches, width, events }));
         }
     }
 
-    /// Whether what was made before a loop that was passed, or behind it, reaches over it.
-    fn is_gone_over(&self, passed: &LoopPassed) -> bool {
+    /// Whether the yarn was cut behind the last stitch before so many events.
+    fn is_cut_since(&self, events: usize) -> bool {
+        let before = self.tape.events().get(..events).unwrap_or_default();
+        let last = before.iter().rev().find(|event| matches!(event, Event::Cut | Event::Stitch { .. }));
+        last == Some(&Event::Cut)
+    }
+
+    /// Whether what was made before, or behind, reaches over what was passed; over stitches both may reach half-way.
+    fn is_gone_over(&self, passed: &Passed) -> bool {
         let (before, behind) = self.tape.events().split_at_checked(passed.events).unwrap_or_default();
         // Nobody knows how wide a stitch of the designer's own is.
         let own_before = |event: &Event| matches!(event, Event::Group(_));
         let own_behind = |event: &Event| matches!(event, Event::Opens(_));
-        self.reaches(before.iter().rev(), own_before, passed.width)
-            || self.reaches(behind.iter(), own_behind, passed.width)
+        let reach = [
+            self.reach(before.iter().rev(), own_before, passed.width),
+            self.reach(behind.iter(), own_behind, passed.width),
+        ];
+        if passed.chains > 0 {
+            return reach.iter().any(|reach| *reach >= passed.width);
+        }
+        reach.into_iter().fold(0, u32::saturating_add) >= passed.width
     }
 
-    /// Whether the stitch that is met first, with those in one place with it, is as wide or as tall as that.
-    fn reaches<'e>(
+    /// How far the stitch that is met first, with those in one place with it, reaches: as far as that where it is as wide or as tall.
+    fn reach<'e>(
         &self,
         mut events: impl Iterator<Item = &'e Event>,
         is_own: impl Fn(&Event) -> bool,
         width: u32,
-    ) -> bool {
+    ) -> u32 {
         let worked = |event: &&Event| {
             matches!(event, Event::Stitch { .. } | Event::Leg { .. } | Event::JoinTo { .. }) || is_own(event)
         };
         let first = events.by_ref().find(worked);
-        let Some(Event::Stitch { stitch, feet, how, .. }) = first else { return true };
+        let Some(Event::Stitch { stitch, feet, how, .. }) = first else { return width };
         let same = events.take_while(|event| match event {
             Event::Stitch { feet: others, .. } => others == feet,
             Event::Leg { .. } => false,
@@ -80,7 +120,11 @@ impl Hand<'_> {
             _ => 0,
         });
         let fan = in_one_place.fold(1, u32::saturating_add);
-        how.below > 0 || self.is_wide(*stitch, width) || fan > 2 && fan / 2 + 1 >= width
+        match fan {
+            _ if how.below > 0 || self.is_wide(*stitch, width) => width,
+            3.. => fan / 2 + 1,
+            fan => fan.saturating_sub(1),
+        }
     }
 
     /// Whether a stitch by itself reaches so far: it is taller, made of several, or nobody knows how wide it is.

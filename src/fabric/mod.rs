@@ -10,6 +10,7 @@ pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
+pub use loops::{Bare, BareWhat};
 pub(crate) use maker::{AtWork, Carried, Often, Otherwise, Slip, at_work, counted_as};
 pub use meeting::Jump;
 pub(crate) use named::{row_by_number, row_of};
@@ -320,9 +321,8 @@ pub struct Row {
     pub widened: [u32; 2],
     /// Places that it sets aside before its first stitch and behind its last, with nothing over them.
     pub set_back: [u32; 2],
-    /// Loops of chains that it passes on the way to a place that a step names, with nothing over them: where, and how many chains
-    /// the longest of them has.
-    pub passed_loops: Vec<(Span, u32)>,
+    /// What it passes on the way to places that steps name, with nothing over it.
+    pub passed: Vec<Bare>,
     /// Joins to other pieces, or to other copies of the same one, in their order.
     pub joins: Vec<Join>,
     /// Yarn was joined for it, and it goes over what the row with this number left unworked.

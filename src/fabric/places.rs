@@ -17,7 +17,7 @@ impl Hand<'_> {
         let (from, events) = (self.now, self.tape.events().len());
         let here = self.gone(place, span)?;
         if matches!(place, Place::Last | Place::LastOf(_) | Place::Lead | Place::Mark(_)) {
-            self.notes_loops(&from, events, span);
+            self.notes_passed(&from, events, span);
         }
         Ok(here)
     }

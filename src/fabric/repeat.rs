@@ -1,11 +1,11 @@
 //! Repeats: a whole number of them must fit.
 
-use super::edge::Top;
+use super::edge::{Slot, Top};
 use super::fault::FaultKind;
 use super::hand::{Before, Hand, Outcome, counted, trouble};
 use super::maker::Otherwise;
 use crate::diagnostic::Span;
-use crate::pattern::model::{Extent, Kind, Place, Repeat, RepeatBody, Step, StepKind, Till, Where, Work};
+use crate::pattern::model::{Extent, Kind, Place, Repeat, RepeatBody, Step, StepKind, Till, Where, Work, each_step};
 
 /// How one pass of a repeat went.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -100,7 +100,39 @@ impl Hand<'_> {
             Till::End if along => self.now.passes_rest = false,
             Till::End => self.now.rest_done = true,
             Till::Last(_) if along || !self.edge.circle => self.lands_on(end, times, till, span)?,
-            Till::Last(_) | Till::Next(_) | Till::LastOf(_) | Till::Mark(_) => self.pass_to(end),
+            Till::Last(_) => self.pass_to(end),
+            Till::Next(_) | Till::LastOf(_) | Till::Mark(_) => {
+                self.leaves_none_of_its_own(body, end, (times, till), span)?;
+                self.pass_to(end);
+            }
+        }
+        Ok(())
+    }
+
+    /// Up to a named place a repeat does not leave out stitches of a kind that it goes to by name itself, with no chain over them.
+    fn leaves_none_of_its_own(
+        &mut self,
+        body: &RepeatBody,
+        end: usize,
+        (times, till): (u32, &Till),
+        span: Span,
+    ) -> Outcome {
+        let RepeatBody::Steps(steps, None) = body else { return Ok(()) };
+        let mut named = Vec::new();
+        each_step(steps, &mut |step| match &step.kind {
+            StepKind::Work(Work { places: Where::In(Place::NextOf(kind)), .. })
+            | StepKind::Group(_, Where::In(Place::NextOf(kind))) => named.push(*kind),
+            _ => {}
+        });
+        let from = self.end_of_shell().min(end);
+        let left = self.edge.slots.get(from..end).unwrap_or_default();
+        let is_own = |slot: &&Slot| {
+            matches!(slot.top, Top::Stitch(_)) && named.iter().any(|kind| slot.is(*kind, &self.pattern.stitches))
+        };
+        let over = left.iter().filter(is_own).count();
+        if over > self.rest_of_group(end) && self.now.run == 0 {
+            let each = counted(self.now.at).checked_div(times).unwrap_or(0);
+            return self.unfit(each, times, counted(over), till, span);
         }
         Ok(())
     }

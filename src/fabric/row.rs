@@ -659,7 +659,7 @@ fn recorded(
         idle: done.idle.clone(),
         widened: done.widened,
         set_back: done.set_back,
-        passed_loops: done.passed_loops.clone(),
+        passed: done.passed.clone(),
         joins: done.joins.clone(),
         resumes,
         outer,

@@ -198,8 +198,8 @@ pub(super) enum Note {
     Idle(Span),
     /// Places that were set aside.
     SetAside(Box<Aside>),
-    /// A loop of chains was passed on the way to a named place, and no chain made before it goes over it.
-    LoopPassed(LoopPassed),
+    /// A loop of chains, or several stitches, were passed on the way to a named place, and no chain made before goes over them.
+    Passed(Passed),
 }
 
 /// Where a `to last n` ends inside a space.
@@ -224,13 +224,15 @@ pub(super) struct Asked {
     pub chains: u32,
 }
 
-/// A loop of chains that was passed on the way to a named place.
+/// What was passed on the way to a named place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct LoopPassed {
+pub(super) struct Passed {
     /// The step.
     pub span: Span,
-    /// Its chains.
+    /// Chains of the longest loop; 0 where there is none.
     pub chains: u32,
+    /// Stitches, and row ends.
+    pub stitches: u32,
     /// Stitches and chains that were passed in all.
     pub width: u32,
     /// So many events were recorded before.
@@ -294,7 +296,7 @@ impl Tape {
         for note in self.notes.get_mut(notes..).into_iter().flatten() {
             match note {
                 Note::Asked(asked) => asked.at = at,
-                Note::LoopPassed(passed) => passed.span = at,
+                Note::Passed(passed) => passed.span = at,
                 Note::CutSpace(..)
                 | Note::Idle(_)
                 | Note::LastInSpace(..)
