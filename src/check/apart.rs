@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::prose::has;
 use crate::diagnostic::{Code, Diagnostic, Fix};
-use crate::pattern::model::{Item, ItemKind, Piece, Start};
+use crate::pattern::model::{Item, ItemKind, Piece, Rim, Start};
 use crate::syntax::tree::Side;
 use crate::words;
 
@@ -43,7 +43,8 @@ fn jump(context: Context<'_>, at: usize) -> Option<Diagnostic> {
         return None;
     }
     let (one, next) = (parts.get(jump.from)?, parts.get(jump.from + 1)?);
-    let message = format!("{} does not lead to {}", context.edge_name(one), context.edge_name(next));
+    let lead = if is_many(one) { "do not lead" } else { "does not lead" };
+    let message = format!("{} {lead} to {}", context.edge_name(one), context.edge_name(next));
     let finding = Diagnostic::error(CODE, message, piece.start_span, "one after the other");
     let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());
     let in_size = name.map(|name| format!(", in {name}")).unwrap_or_default();
@@ -72,6 +73,12 @@ fn jump(context: Context<'_>, at: usize) -> Option<Diagnostic> {
             .with_note("with the right side facing, all edges are gone along from right to left: tops so, left edges down, right edges up")
             .with_help("name the edges in the order in which they are come to"),
     })
+}
+
+/// Whether an edge is named as several stitches.
+fn is_many(edge: &Start) -> bool {
+    let stitches = |edge: &Start| matches!(edge, Start::Opening(opening) if opening.rim == Rim::Stitches);
+    matches!(edge, Start::Part(..) | Start::Loops(..)) || stitches(edge)
 }
 
 /// The first two edges of a start that lie on one earlier piece and don't follow each other.

@@ -103,7 +103,8 @@ impl<'a> Context<'a> {
                 };
                 format!("the {which} {} of {}", self.written(amount), self.edge_name(of))
             }
-            Start::Several(_) | Start::Through(..) | Start::ChainBack => "the edges it starts on".to_owned(),
+            Start::Several(_) | Start::Through(..) => "the edges it starts on".to_owned(),
+            Start::ChainBack => "the other side of the chain".to_owned(),
             Start::Rest(of) => format!("what is left of {}", self.edge_name(of)),
             Start::Side(piece, Side::Left) => format!("the left edge of {}", self.name(*piece)),
             Start::Side(piece, Side::Right) => format!("the right edge of {}", self.name(*piece)),

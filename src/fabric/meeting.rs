@@ -69,8 +69,11 @@ impl PieceWork<'_> {
     /// The edges of the start that don't lead to the next one, as far as it is known where they lie.
     pub(super) fn jumps(&self) -> Vec<Jump> {
         let Start::Several(parts) = &self.piece.start else { return Vec::new() };
-        if self.piece.mirror_of.is_some() || self.piece.start_again || parts.contains(&Start::ChainBack) {
+        if self.piece.mirror_of.is_some() || self.piece.start_again {
             return Vec::new();
+        }
+        if parts.contains(&Start::ChainBack) {
+            return self.chain_leads_elsewhere(parts).into_iter().collect();
         }
         let runs = self.runs(parts);
         let loose = self.loose();
@@ -107,6 +110,33 @@ impl PieceWork<'_> {
         pairs.filter_map(jump).collect()
     }
 
+    /// Where the other side of a chain does not begin where the edges before it end, or does not end where the round began: the
+    /// chain hangs between two points, and both its sides do.
+    fn chain_leads_elsewhere(&self, parts: &[Start]) -> Option<Jump> {
+        let (chain, back) = (
+            parts.iter().position(|part| matches!(part, Start::Chain(_)))?,
+            parts.iter().position(|part| *part == Start::ChainBack)?,
+        );
+        let runs = self.runs(parts);
+        let ends = |from: usize, till: usize| {
+            let first = runs.get(from).copied().flatten()?.0;
+            let last = runs.get(till.checked_sub(1)?).copied().flatten()?.1;
+            Some((first, last))
+        };
+        let loose = self.loose();
+        let mut points = self.points();
+        let mut apart = |ends: Option<(Origin, Origin)>| {
+            ends.filter(|(first, last)| !loose.contains(&first.piece) && !loose.contains(&last.piece))
+                .is_some_and(|(first, last)| points.root(before(first)) != points.root(after(last)))
+        };
+        let from = match () {
+            () if back > chain + 1 && apart(ends(chain + 1, back)) => back - 1,
+            () if back + 1 == parts.len() && chain > 0 && apart(ends(0, chain)) => back,
+            () => return None,
+        };
+        Some(Jump { from, between: None, joined: true })
+    }
+
     /// Whether two tops stand side by side on one edge, with a slit between them that the work along both closes.
     fn close_a_slit(&self, last: Origin, first: Origin, points: &mut Points) -> bool {
         let foot = |place: Origin| {
@@ -139,7 +169,7 @@ impl PieceWork<'_> {
         if !self.piece.way.rounds() || !along_edges || self.piece.mirror_of.is_some() {
             return false;
         }
-        if self.has_no_way_back() {
+        if self.has_no_way_back() || self.is_round_on_a_part() {
             return true;
         }
         let ends = self.laid.first().zip(self.laid.last()).map(|(first, last)| (first.origin, last.origin));
@@ -165,6 +195,28 @@ impl PieceWork<'_> {
             let (left, come) = (points.root(after(on(last, side))), points.root(before(on(first, side))));
             left != come
         })
+    }
+
+    /// Whether rounds go on a part of a top by itself, and no other rounds go on what is left of it, as those of the other leg do.
+    fn is_round_on_a_part(&self) -> bool {
+        let part_of = |start: &Start| match start {
+            Start::Part(_, _, of) | Start::Rest(of) => match **of {
+                Start::Top(of) => Some(of),
+                _ => None,
+            },
+            _ => None,
+        };
+        let Some(of) = part_of(&self.piece.start) else { return false };
+        let all = self.at(of).map_or(0, |finished| finished.top.slots.len());
+        let shares = |piece: &Piece| {
+            let mut shares = part_of(&piece.start) == Some(of);
+            if let Start::Several(parts) = &piece.start {
+                shares |= parts.iter().any(|part| part_of(part) == Some(of));
+            }
+            shares && piece.way.rounds()
+        };
+        let others = self.pattern.pieces.iter().enumerate().any(|(at, piece)| at != self.index && shares(piece));
+        self.laid.len() < all && !others && !self.loose().contains(&of)
     }
 
     /// The first and the last place of each edge of a start, where they lie on pieces whose corners are known.
