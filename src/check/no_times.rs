@@ -1,4 +1,4 @@
-//! Lines that are to be done again until something is so, and it is so already.
+//! Lines that are to be done again no time, or until something is so, and it is so already.
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
@@ -15,7 +15,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 fn finding(context: Context<'_>, piece: usize, at: usize, item: &Item) -> Option<Diagnostic> {
     let ItemKind::Again(again) = &item.kind else { return None };
     // Without a gauge nobody knows how many rows a length is.
-    if matches!(again.extent, AgainExtent::Times(_) | AgainExtent::UntilLength { scale: None, .. }) {
+    if matches!(again.extent, AgainExtent::UntilLength { scale: None, .. }) {
         return None;
     }
     let sizes = &context.fabric.pieces.get(piece)?.sizes;
@@ -23,9 +23,12 @@ fn finding(context: Context<'_>, piece: usize, at: usize, item: &Item) -> Option
     if sizes.iter().flat_map(|size| &size.rows).any(|row| row.item == at) {
         return None;
     }
-    let message = "what is to be reached is there before anything is done again".to_owned();
-    Some(
-        Diagnostic::warning(CODE, message, item.span, "worked no time, in no size")
-            .with_help("leave the line out, or say how far it is to go"),
-    )
+    let (message, help) = match again.extent {
+        AgainExtent::Times(_) => ("this is done again 0 times", "leave the line out, or say how often"),
+        _ => (
+            "what is to be reached is there before anything is done again",
+            "leave the line out, or say how far it is to go",
+        ),
+    };
+    Some(Diagnostic::warning(CODE, message.to_owned(), item.span, "worked no time, in no size").with_help(help))
 }

@@ -5,8 +5,8 @@ use super::prose::words;
 use super::stated_yarn::balls;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::measure::fit::{Goes, goes_on};
-use crate::pattern::model::Finished;
-use crate::units::Length;
+use crate::pattern::model::{Again, AgainExtent, Finished, ItemKind, Start};
+use crate::units::{Fractions, Length, Unit};
 use crate::words::list;
 
 pub(super) const CODE: Code = Code("size-order");
@@ -22,8 +22,48 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         .filter_map(|list| finding(context, list, &order))
         .collect();
     let stays = context.pattern.head.finished.iter().filter(|finished| !said.contains(&finished.span));
+    found.extend(
+        in_the_work(context)
+            .iter()
+            .filter(|list| turns_back(list, &order))
+            .filter_map(|list| finding(context, list, &order)),
+    );
     found.extend(stays.filter_map(|finished| stays_with(context, finished, &order)));
     found
+}
+
+/// Numbers of the work that mostly go with the size: chains to start with, and lengths to work to.
+fn in_the_work(context: Context<'_>) -> Vec<List> {
+    let list = |what: &str, numbers: Vec<(f64, String)>, span: Span| {
+        let (numbers, told) = numbers.into_iter().map(|(number, told)| (Some(number), told)).unzip();
+        let what = what.to_owned();
+        List { what, told, numbers, over: 1.0, is_length: false, of_body: false, span }
+    };
+    let mut lists = Vec::new();
+    for piece in &context.pattern.pieces {
+        if let Start::Chain(chains) | Start::ChainRing(chains) = &piece.start {
+            let told = |chains: &u32| (f64::from(*chains), chains.to_string());
+            lists.push(list("the starting chain is", chains.values.iter().map(told).collect(), piece.start_span));
+        }
+        for item in &piece.items {
+            if let ItemKind::Again(Again { extent: AgainExtent::UntilLength { lengths, unit, .. }, .. }) = &item.kind {
+                let inches = matches!(unit, Unit::Inch | Unit::Yard);
+                let told = |length: &Length| {
+                    let told = if inches { length.in_inches(Fractions::Plain) } else { length.in_cm() };
+                    (length.mm(), told)
+                };
+                lists.push(list("the length to work to is", lengths.iter().map(told).collect(), item.span));
+            }
+        }
+    }
+    lists.retain(|list| list.numbers.len() == context.pattern.sizes.len());
+    lists
+}
+
+/// Whether numbers rise between some sizes and fall between others: where all of them fall, it is meant.
+fn turns_back(numbers: &List, order: &[usize]) -> bool {
+    let there: Vec<f64> = order.iter().filter_map(|size| numbers.numbers.get(*size).copied().flatten()).collect();
+    !there.is_sorted() && !there.iter().rev().is_sorted()
 }
 
 /// A measurement that is the same in two sizes, while the body that it goes on grows from the one to the other.

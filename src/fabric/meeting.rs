@@ -216,7 +216,10 @@ impl PieceWork<'_> {
             shares && piece.way.rounds()
         };
         let others = self.pattern.pieces.iter().enumerate().any(|(at, piece)| at != self.index && shares(piece));
-        self.laid.len() < all && !others && !self.loose().contains(&of)
+        let sewn =
+            self.earlier.iter().flat_map(|finished| finished.seams.iter().flat_map(|seam| seam.sewn.iter().flatten()));
+        let is_sewn = { sewn }.any(|place| place.piece == of);
+        self.laid.len() < all && !others && !is_sewn && !self.loose().contains(&of)
     }
 
     /// The first and the last place of each edge of a start, where they lie on pieces whose corners are known.
@@ -362,6 +365,11 @@ fn corners(at: usize, piece: &Piece, finished: &Finished, points: &mut Points) {
 /// What a row sets aside lies beside what it works, and what it sets aside one after the other side by side. Where it goes on a
 /// round, its beginning and its end meet the two ends of that as well.
 fn openings(at: usize, finished: &Finished, points: &mut Points) {
+    for (opening, hole) in finished.holes.iter().enumerate().filter(|(_, hole)| !hole.bridge.is_empty()) {
+        // The chain goes back from the end of the stitches to where they begin.
+        let edge = EdgeName::Opening(opening);
+        points.meet((at, edge, 0), (at, edge, counted(hole.held.len() + hole.bridge.len())));
+    }
     for (row_at, row) in finished.rows.iter().enumerate() {
         let of_row: Vec<(usize, &Hole)> =
             finished.holes.iter().enumerate().filter(|(_, hole)| hole.row == row_at && hole.times == 1).collect();

@@ -27,6 +27,9 @@ impl PieceWork<'_> {
     /// The edge that the piece begins with, and the places on it.
     pub(super) fn start(&self, found: &mut Found) -> (Edge, u32) {
         let start = &self.piece.start;
+        if !self.piece.is_made_in(self.size) {
+            return (Edge::default(), 0);
+        }
         if self.starts_too_large() {
             self.fault(found, 0, None, self.piece.start_span, FaultKind::TooLarge);
             return (Edge::default(), 0);
@@ -203,6 +206,10 @@ impl PieceWork<'_> {
 
     /// The places that the piece begins on, in the order in which its first line meets them.
     pub(super) fn along_start(&self) -> Vec<Along> {
+        // In a size in which it isn't made it takes nothing of what is there.
+        if !self.piece.is_made_in(self.size) {
+            return Vec::new();
+        }
         let mut sides = SidesUsed { from_behind: self.faces_the_wrong_side(), ..self.sides_before() };
         self.along_with(&self.piece.start, &mut sides)
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Severity, Span};
-use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, StitchId, Terms, TrimKind};
+use crate::pattern::model::{Correction, ItemKind, MakerWords, Picture, Piece, StitchId, Terms, TrimKind};
 use crate::shape::{Drawing, Shapes};
 
 use super::caution::{Caution, WHOM_TO_ASK, cautions};
@@ -192,7 +192,8 @@ pub struct Line {
 #[must_use]
 pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
     let voice = Voice::new(&compiled.pattern, edition);
-    let mut layout = Layout::new(compiled, edition, &voice);
+    let voices = voices_of_pieces(&voice);
+    let mut layout = Layout::new(compiled, edition, (&voice, &voices));
     let instructions = layout.instructions();
     let finishing = layout.finishing();
     let mut sections = vec![layout.sizes(), layout.materials(), layout.gauge(), cautions_section(compiled)];
@@ -224,11 +225,22 @@ pub fn sheet(compiled: &Compiled, edition: &Edition) -> Sheet {
     sheet
 }
 
+/// For each piece the sizes of those shown that it is made in.
+fn voices_of_pieces<'a>(voice: &Voice<'a>) -> Vec<Voice<'a>> {
+    let of = |piece: &Piece| {
+        let sizes: Vec<usize> = voice.sizes.iter().copied().filter(|size| piece.is_made_in(*size)).collect();
+        voice.for_sizes(&sizes)
+    };
+    voice.pattern.pieces.iter().map(of).collect()
+}
+
 /// What is needed while a page is laid out.
 struct Layout<'a> {
     compiled: &'a Compiled,
     edition: &'a Edition,
     voice: &'a Voice<'a>,
+    /// For each piece that of the sizes in which it is made.
+    voices: &'a [Voice<'a>],
     shapes: Shapes<'a>,
     /// Pieces that another one is worked onto.
     worked_onto: BTreeSet<usize>,
@@ -240,7 +252,7 @@ struct Layout<'a> {
 }
 
 impl<'a> Layout<'a> {
-    fn new(compiled: &'a Compiled, edition: &'a Edition, voice: &'a Voice<'a>) -> Self {
+    fn new(compiled: &'a Compiled, edition: &'a Edition, (voice, voices): (&'a Voice<'a>, &'a [Voice<'a>])) -> Self {
         let errors = compiled.findings.iter().filter(|f| f.severity == Severity::Error);
         let faults = errors.flat_map(|error| error.places().map(move |place| (place, error))).collect();
         let shapes = Shapes::of(&compiled.pattern, &compiled.fabric);
@@ -249,7 +261,7 @@ impl<'a> Layout<'a> {
             piece.start.each_edge(&mut |edge| worked_onto.extend(edge.of_piece()));
         }
         let cautions = cautions(&compiled.pattern);
-        Self { compiled, edition, voice, shapes, worked_onto, faults, placed: 0, cautions }
+        Self { compiled, edition, voice, voices, shapes, worked_onto, faults, placed: 0, cautions }
     }
 
     /// Takes the cautions about a danger that comes with the words of a step, each at the first one.
@@ -400,10 +412,12 @@ impl<'a> Layout<'a> {
         instructions
     }
 
+    /// A piece as it is told; nothing where it is made in none of the sizes that are shown.
     fn told(&self, index: usize) -> Option<Told<'a>> {
+        let voice = self.voices.get(index).filter(|voice| !voice.sizes.is_empty())?;
         let piece = self.compiled.pattern.pieces.get(index)?;
         let pieces = &self.compiled.fabric.pieces;
-        Some(Told { voice: self.voice, piece, fabric: pieces.get(index), pieces, side: None, row: None })
+        Some(Told { voice, piece, fabric: pieces.get(index), pieces, side: None, row: None })
     }
 
     /// Whether all pieces are worked the same way, so that it need be said only once.
@@ -417,7 +431,8 @@ impl<'a> Layout<'a> {
     fn piece(&mut self, index: usize, alike: bool) -> Option<Section> {
         let told = self.told(index)?;
         let (voice, piece) = (told.voice, told.piece);
-        let mut intro: Vec<Phrase> = start::copies(piece).into_iter().collect();
+        let mut intro: Vec<Phrase> = start::for_sizes(self.voice, voice).into_iter().collect();
+        intro.extend(start::copies(piece));
         intro.extend(start::mirror(voice, piece));
         if !alike {
             intro.extend(start::worked(told));
@@ -519,7 +534,7 @@ impl<'a> Layout<'a> {
             return vec![Entry::Line(line)];
         }
         let one = |(at, WrittenRow { row, place, source, side, apart }): (usize, WrittenRow)| {
-            let voice = if apart { &self.voice.for_sizes(&row.sizes) } else { self.voice };
+            let voice = if apart { &told.voice.for_sizes(&row.sizes) } else { told.voice };
             let told = Told { voice, side, row: Some((index, place)), ..told };
             let sentence = told.piece.items.get(source).zip(told.line(source));
             let sentence = sentence.map(|(item, work)| wording::sentence(told, source, item, work));

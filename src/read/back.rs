@@ -7,7 +7,7 @@ use crate::compiled::{Compiled, compile, errors};
 use crate::fabric::{Foot, Graph, GraphRow, Node, On, What, graph_up_to};
 use crate::limits;
 use crate::page::{self, Edition};
-use crate::pattern::model::{ItemKind, Pattern};
+use crate::pattern::model::{ItemKind, Pattern, Piece};
 use crate::stitch::StitchId;
 use crate::syntax::NOT_READ;
 
@@ -82,9 +82,10 @@ pub fn of_page(compiled: &Compiled, edition: &Edition, page: &str) -> ReadBack {
     let unread = reading.instructions.into_iter().find(left).map(|one| one.words);
     let mut back = ReadBack { sizes: sizes.len(), notation, unread, ..ReadBack::default() };
     let mut at_fault = !errors(&again.findings).is_empty();
-    for (at, size) in sizes.into_iter().enumerate() {
-        let before = Worked::of(&compiled.pattern, size);
-        let after = Worked::of(&again.pattern, at);
+    let of_page = |piece: &Piece| sizes.iter().any(|size| piece.is_made_in(*size));
+    for (at, size) in sizes.iter().copied().enumerate() {
+        let before = Worked::of(&compiled.pattern, size, &of_page);
+        let after = Worked::of(&again.pattern, at, &|_| true);
         at_fault &= !before.compare(&after, compiled, size, &mut back);
     }
     // What is not read without a fault is never called the same.
@@ -154,6 +155,8 @@ struct Worked<'p> {
     whole: bool,
     /// Of each piece, the first node that it begins with.
     starts: Vec<usize>,
+    /// The pieces that stand on the page, in order.
+    told: Vec<usize>,
 }
 
 /// A node, by what any pattern calls it and by where it stands.
@@ -167,11 +170,11 @@ struct Same<'p> {
     feet: Vec<(On, Option<Standing>, bool)>,
 }
 
-/// Where a node stands: the number of its row, its piece, and its place in them.
+/// Where a node stands: the number of its row, its piece among those of the page, and its place in them.
 type Standing = (Option<u32>, usize, usize);
 
 impl<'p> Worked<'p> {
-    fn of(pattern: &'p Pattern, size: usize) -> Self {
+    fn of(pattern: &'p Pattern, size: usize, of_page: &dyn Fn(&Piece) -> bool) -> Self {
         let (graph, whole) = graph_up_to(limits::MOST_STITCHES, pattern, size);
         let mut starts = vec![usize::MAX; pattern.pieces.len()];
         for (at, node) in graph.nodes.iter().enumerate().filter(|(_, node)| node.row.is_none()) {
@@ -179,7 +182,9 @@ impl<'p> Worked<'p> {
                 *first = at.min(*first);
             }
         }
-        Self { pattern, graph, whole, starts }
+        let pieces = pattern.pieces.iter().enumerate().filter(|(_, piece)| of_page(piece));
+        let told = pieces.map(|(at, _)| at).collect();
+        Self { pattern, graph, whole, starts, told }
     }
 
     fn rows_of(&self, piece: usize) -> impl Iterator<Item = &GraphRow> {
@@ -188,9 +193,11 @@ impl<'p> Worked<'p> {
 
     /// Compares with another one; whether all of it is the same.
     fn compare(&self, other: &Self, compiled: &Compiled, size: usize, back: &mut ReadBack) -> bool {
-        let mut all = self.whole && other.whole && self.pattern.pieces.len() == other.pattern.pieces.len();
-        for (at, piece) in self.pattern.pieces.iter().enumerate() {
-            let mut others = other.rows_of(at).peekable();
+        let mut all = self.whole && other.whole && self.told.len() == other.told.len();
+        for (there, at) in self.told.iter().copied().enumerate() {
+            let Some(piece) = self.pattern.pieces.get(at) else { continue };
+            let there = other.told.get(there).copied().unwrap_or(usize::MAX);
+            let mut others = other.rows_of(there).peekable();
             let mut difference = |row: Option<&GraphRow>, read: bool| {
                 back.differences.push(Difference {
                     piece: piece.name.clone(),
@@ -200,9 +207,9 @@ impl<'p> Worked<'p> {
                     read,
                 });
             };
-            let made = |worked: &Self| worked.pattern.pieces.get(at).map(|piece| piece.copies);
-            if self.base(at) != other.base(at) || made(self) != made(other) {
-                difference(None, other.rows_of(at).next().is_some());
+            let made = |worked: &Self, at: usize| worked.pattern.pieces.get(at).map(|piece| piece.copies);
+            if self.base(at) != other.base(there) || made(self, at) != made(other, there) {
+                difference(None, other.rows_of(there).next().is_some());
                 all = false;
             }
             for row in self.rows_of(at) {
@@ -263,9 +270,10 @@ impl<'p> Worked<'p> {
     /// Where a node stands: its row, its piece, and its place in them.
     fn place(&self, at: usize) -> Standing {
         let Some(node) = self.graph.nodes.get(at) else { return (None, 0, at) };
+        let told = |piece: usize| self.told.iter().position(|told| *told == piece).unwrap_or(usize::MAX);
         match node.row.and_then(|row| self.graph.rows.get(row)) {
-            Some(row) => (Some(row.number), row.piece, at.saturating_sub(row.nodes.start)),
-            None => (None, node.piece, at.saturating_sub(self.starts.get(node.piece).copied().unwrap_or(0))),
+            Some(row) => (Some(row.number), told(row.piece), at.saturating_sub(row.nodes.start)),
+            None => (None, told(node.piece), at.saturating_sub(self.starts.get(node.piece).copied().unwrap_or(0))),
         }
     }
 

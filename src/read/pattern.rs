@@ -176,7 +176,10 @@ impl<'a> Reader<'a> {
             }
             self.done = Some((piece.name.clone(), rows && !piece.written.is_empty()));
             self.out.push(String::new());
-            self.out.extend(piece.notation());
+            let only = piece.only_for.as_ref().map(|only| self.only_prefix(only)).unwrap_or_default();
+            let mut lines = piece.notation().into_iter();
+            self.out.extend(lines.next().map(|first| format!("{only}{first}")));
+            self.out.extend(lines);
         }
     }
 
@@ -255,6 +258,14 @@ impl<'a> Reader<'a> {
     fn for_sizes(&mut self, block: &Block, chosen: sizes::Chosen) {
         let rest = block.text.get(chosen.ends..).unwrap_or_default().trim();
         let some = Some(chosen.sizes).filter(|sizes| sizes.contains(&false));
+        let ends = block.text.get(..chosen.ends).unwrap_or_default().trim_end().ends_with("only.");
+        if ends && some.is_some() && self.piece.is_bare() && label(&self.lexicon.read(rest)).is_none() {
+            self.piece.only_for = some;
+            if !rest.is_empty() {
+                self.paragraph(&Block { text: rest.to_owned(), ..block.clone() });
+            }
+            return;
+        }
         if rest.is_empty() {
             self.only_for = some;
             return self.remark(&block.text);
@@ -278,7 +289,7 @@ impl<'a> Reader<'a> {
     /// The work goes on in a yarn, if it isn't the one at hand.
     fn in_yarn(&mut self, yarn: &str) {
         let yarn = self.head.yarn_called(yarn).unwrap_or_else(|| yarn.to_owned());
-        if self.piece.written.is_empty() && self.piece.lines.iter().all(|line| line.starts_with(['#', '>'])) {
+        if self.piece.is_bare() {
             self.piece.yarn = Some(yarn);
         } else if self.piece.yarn_at_hand().is_none_or(|known| known != yarn) {
             self.piece.lines.push(format!("change to {yarn}"));
@@ -316,7 +327,7 @@ impl<'a> Reader<'a> {
             return;
         }
         self.for_all_again(text);
-        self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
+        self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone()).or(self.piece.only_for.clone());
         let tokens = self.lexicon.read(text);
         let label = label(&tokens);
         if self.head.sizes.len() < 2 && lists_sizes(&tokens) && label.is_none() {

@@ -24,6 +24,8 @@ pub(super) struct Draft {
     pub name: String,
     pub way: Option<&'static str>,
     pub turned: bool,
+    /// The sizes that it is made in, where these are not all.
+    pub only_for: Option<Vec<bool>>,
     /// Whether each row says if it is turned first.
     pub says_turns: bool,
     /// Whether a line says that it turns first.
@@ -149,6 +151,11 @@ impl Draft {
             }
         }
         self.later_lead = Some(lead);
+    }
+
+    /// Whether nothing of it is work so far.
+    pub fn is_bare(&self) -> bool {
+        self.start.is_none() && self.written.is_empty() && self.lines.iter().all(|line| line.starts_with(['#', '>']))
     }
 
     /// The lines of the notation.

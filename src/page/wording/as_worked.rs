@@ -337,6 +337,33 @@ fn loops_left_by_a_row_on_the_other_side_lie_at_the_back() {
 }
 
 #[test]
+fn a_piece_for_some_sizes_says_so_once_and_stands_on_the_pages_of_these_alone() {
+    let text = format!(
+        "{HEAD}sizes s / m / l\npiece Front, in rows\nlead ch 1\nstart ch 21\nrow 1: sc in 2nd ch from hook, sc to end = 20\n\
+         row 2: sc 5, set aside next 0 / 5 / 6 as pocket, ch 0 / 5 / 6, sc to end\nfasten off\n\
+         only m, l: piece Lining, in rows\nlead ch 1\nstart stitches of pocket of Front\nrow 1: sc to end = 0 / 5 / 6\n"
+    );
+    let compiled = crate::compile(&text);
+    let page = |size| crate::page::plain(&compiled, &Edition { size, ..Edition::default() });
+    let all = page(None);
+    assert!(all.contains("Sizes m and l only.") && all.contains("5 (6) sts"), "{all}");
+    assert!(!all.contains("only:"), "{all}");
+    let small = page(Some(0));
+    assert!(!small.contains("Lining"), "{small}");
+    let middle = page(Some(1));
+    assert!(middle.contains("Lining") && !middle.contains("only"), "{middle}");
+}
+
+#[test]
+fn two_edges_that_are_held_together_say_which_sides_touch() {
+    let page = page(
+        "piece Tube, in rows\nwith A\nlead ch 1\nstart ch 9\nrow 1: sc in 2nd ch from hook, sc to end = 8\nrows 2-4: sc to end = 8\n\
+         fasten off\n\npiece Closing, in rows\nwith A\nlead ch 1\nstart through left edge of Tube and right edge of Tube\nrow 1: sc to end = 4\n",
+    );
+    assert!(page.contains("With RS facing, hold the edges with WS together, the edge of Tube"), "{page}");
+}
+
+#[test]
 fn stitches_spread_anew_are_told_row_by_row_in_each_size() {
     let page = page(
         "sizes s / m\npiece Cap, in joined rounds\nlead ch 1\nstart ch 40 joined\nrnd 1: sc to end = 40\n\

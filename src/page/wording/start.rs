@@ -14,7 +14,7 @@ use super::edges;
 use super::label;
 use super::names::{Amount, Term, Voice};
 use super::opening;
-use super::phrase::Phrase;
+use super::phrase::{Bit, Phrase};
 use super::sewn;
 use super::teller::{Noun, Teller};
 
@@ -28,6 +28,16 @@ const MAY_TWIST: u32 = 20;
 #[must_use]
 pub fn copies(piece: &Piece) -> Option<Phrase> {
     (piece.copies > 1).then(|| Phrase::of(format!("Make {}.", piece.copies)))
+}
+
+/// `Sizes B and C only.`, of a piece that is not made in all the sizes that are shown.
+#[must_use]
+pub fn for_sizes(shown: &Voice<'_>, made: &Voice<'_>) -> Option<Phrase> {
+    let names: Vec<Phrase> =
+        made.sizes.iter().filter_map(|size| shown.pattern.sizes.get(*size)).map(Phrase::quoted).collect();
+    let word = if names.len() == 1 { "Size " } else { "Sizes " };
+    let said = Phrase::of(word).then(Phrase::and(names)).say(" only.");
+    (made.sizes.len() < shown.sizes.len()).then(|| Phrase(vec![Bit::Several(said)]))
 }
 
 /// How the rows or rounds of a piece are worked, and what the chain at their beginning means.

@@ -17,6 +17,7 @@ pub(super) const NO_PIECE: Code = Code("no-piece");
 pub(super) const WAY: Code = Code("way");
 pub(super) const HEADER_LATE: Code = Code("header-late");
 pub(super) const NUMBERING: Code = Code("numbering");
+pub(super) const EVERY_SIZE: Code = Code("every-size");
 pub(super) const NO_GAUGE: Code = Code("no-gauge");
 pub(crate) const MEASURE: Code = Code("measure");
 pub(super) const DOUBLED_JOIN: Code = Code("doubled-join");
@@ -46,6 +47,7 @@ pub const PAGES: &[(Code, &str)] = &[
     (WAY, include_str!("pages/way.md")),
     (HEADER_LATE, include_str!("pages/header-late.md")),
     (NUMBERING, include_str!("pages/numbering.md")),
+    (EVERY_SIZE, include_str!("pages/every-size.md")),
     (NO_GAUGE, include_str!("pages/no-gauge.md")),
     (MEASURE, include_str!("pages/measure.md")),
     (DOUBLED_JOIN, include_str!("pages/doubled-join.md")),

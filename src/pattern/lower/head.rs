@@ -13,6 +13,7 @@ impl Lower {
     pub(super) fn head(&mut self, file: &File) {
         for line in &file.lines {
             if let LineKind::Header(header) = &line.kind {
+                self.holds_in_every_size(line);
                 self.header(header, line.span);
             }
         }

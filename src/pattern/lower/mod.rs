@@ -80,6 +80,8 @@ struct Lower {
     names_present: bool,
     /// The sizes that the present line is for.
     active: Vec<bool>,
+    /// The sizes that the present piece is for.
+    piece_sizes: Vec<bool>,
     /// What lines that can't be read may declare.
     lost: Lost,
     /// How many entries each list of sizes has.
@@ -125,6 +127,7 @@ impl Lower {
             names_present: false,
             way_unsaid: false,
             active: Vec::new(),
+            piece_sizes: Vec::new(),
             lost: Lost::of(file),
             lists: Vec::new(),
             only_names: file.lines.iter().flat_map(|line| &line.only).map(|name| name.text.to_lowercase()).collect(),
@@ -139,6 +142,7 @@ impl Lower {
         lower.doubt.everything = lower.lost.has(Sort::Ground);
         lower.sizes_and_terms(file);
         lower.active = vec![true; lower.size_count()];
+        lower.piece_sizes.clone_from(&lower.active);
         lower
     }
 

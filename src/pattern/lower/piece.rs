@@ -7,7 +7,7 @@ use super::super::plan::Plan;
 use super::rows::Said;
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Fix, Span};
-use crate::syntax::tree::{self, Body, Ending, File, LineKind, Setting, Way};
+use crate::syntax::tree::{self, Body, Ending, File, Header, LineKind, Setting, Way};
 use crate::units::{Length, Unit, number};
 
 /// What the loop on the hook counts as at the beginning of a Tunisian row (common practice, no source).
@@ -63,8 +63,22 @@ impl Lower {
     }
 
     fn piece_line(&mut self, line: &tree::Line) {
+        let begun = self.pieces.last().is_some_and(|piece| {
+            piece.items.iter().any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
+        });
         match &line.kind {
-            LineKind::Piece(piece) => self.new_piece(piece, line.span),
+            // Below the first row another hook is a line like others.
+            LineKind::Setting(Setting::Using(_)) if begun => {}
+            // The other way of working says it itself there.
+            LineKind::Setting(Setting::Now(_)) if begun => {}
+            LineKind::Setting(_) | LineKind::Start(_) => self.holds_in_every_size(line),
+            _ => {}
+        }
+        match &line.kind {
+            LineKind::Piece(piece) => {
+                self.piece_sizes.clone_from(&self.active);
+                self.new_piece(piece, line.span);
+            }
             LineKind::Setting(setting) => self.setting(setting, line.span),
             LineKind::Start(start) => self.start(start, line.span),
             LineKind::Work(work) => self.work_line(work, line.span),
@@ -98,6 +112,27 @@ impl Lower {
                 }
             }
         }
+        if !matches!(line.kind, LineKind::Piece(_)) {
+            let both = self.active.iter_mut().zip(&self.piece_sizes);
+            both.for_each(|(active, of_piece)| *active &= of_piece);
+        }
+    }
+
+    /// Asks for a line that says something of the whole pattern or piece not to be kept for some sizes.
+    pub(super) fn holds_in_every_size(&mut self, line: &tree::Line) {
+        let Some(first) = line.only.first() else { return };
+        let message = format!("this holds in every size, and not in {} alone", first.text);
+        let help = match &line.kind {
+            LineKind::Start(tree::Start::Chain { .. }) => {
+                "say it once, with a number for each size, as `start ch 21 / 25`"
+            }
+            LineKind::Header(Header::Note(_)) => "put it below a piece, as words of that size: `only small: > …`",
+            _ => {
+                "leave `only` out here; for other work in some sizes begin a piece for them, as `only small: piece Edge, in rows`"
+            }
+        };
+        let finding = Diagnostic::error(codes::EVERY_SIZE, message, line.span, "not for some sizes only");
+        self.findings.push(finding.with_help(help));
     }
 
     /// A size that is named by the beginning of the name that it has further down. It is said once, where it is named.
@@ -540,6 +575,7 @@ impl Lower {
         let at = piece.items.len();
         let goes_on_at = piece.goes_on_at(at);
         let above = self.passed.take().unwrap_or(Span::new(span.start, span.start));
+        let sizes = sizes.iter().zip(&self.piece_sizes).map(|(size, of_piece)| *size && *of_piece).collect();
         let item = Item { sizes, kind, span, above, goes_on_at };
         for (size, plan) in self.plans.last_mut().into_iter().flatten().enumerate() {
             plan.add(&item, at, size);

@@ -147,6 +147,13 @@ impl Piece {
         self.now_at(item).next().is_none_or(|now| !now.without_turning)
     }
 
+    /// Whether it is made in a size: one of its rows is for it, or it has none.
+    #[must_use]
+    pub fn is_made_in(&self, size: usize) -> bool {
+        let mut rows = self.items.iter().filter(|item| matches!(item.kind, ItemKind::Work(_))).peekable();
+        rows.peek().is_none() || rows.any(|item| item.sizes.get(size).copied().unwrap_or(true))
+    }
+
     /// Whether it goes over from rows to rounds, or from rounds to rows.
     #[must_use]
     pub fn goes_over(&self) -> bool {
