@@ -8,6 +8,59 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "a heel is closed round its instep, the edges in the order in which they are come to",
+        "piece A, in joined rounds\n\
+         lead ch 1\n\
+         start ch 20 joined\n\
+         rnd 1: sc to end = 20\n\
+         now in rows\n\
+         row 2: sc 10, set aside next 10 as instep\n\
+         rows 3-8: sc to end\n\
+         fasten off\n\
+         piece I, in joined rounds\n\
+         lead ch 1\n\
+         start stitches of instep of A + right edge of A + top of A + left edge of A\n\
+         rnd 1: sc to end\n",
+    ),
+    (
+        "what a round sets aside at its end lies beside it, and the heel on the rest leads there",
+        "piece Leg, in joined rounds\n\
+         lead ch 1\n\
+         start ch 20 joined\n\
+         rnd 1: sc in each ch to end = 20\n\
+         rnd 2: sc 10, set aside to end as instep = 10\n\
+         fasten off\n\
+         piece Heel, in rows\n\
+         lead ch 1\n\
+         start top of Leg\n\
+         rows 1-6: sc to end = 10\n\
+         fasten off\n\
+         piece Foot, in joined rounds\n\
+         lead ch 1\n\
+         start top of Heel + left edge of Heel + stitches of instep of Leg + right edge of Heel\n\
+         rnd 1: sc to end = 32\n\
+         fasten off\n",
+    ),
+    (
+        "the edge above a step begins where the stitches beside it end",
+        "piece A, in rows\n\
+         lead ch 1\n\
+         start ch 25\n\
+         row 1: sc in 2nd ch from hook, sc to end = 24\n\
+         row 2: sc 8, set aside next 8 as n, set aside next 8 as r = 8\n\
+         rows 3-5: sc to end\n\
+         fasten off\n\
+         piece B, in rows\n\
+         lead ch 1\n\
+         start stitches of r of A\n\
+         rows 1-4: sc to end\n\
+         fasten off\n\
+         piece C, in rows\n\
+         lead ch 1\n\
+         start left edge of B + stitches of n of A + last 4 of right edge of A\n\
+         row 1: sc to end\n",
+    ),
+    (
         "a row of spaces goes past a shell before its first place, as it does between the others",
         "piece Border, in rows from one side\n\
          start ch 8\n\
