@@ -79,6 +79,7 @@ mod rows_below;
 mod runs_out;
 mod said_twice;
 mod same_place;
+mod same_yarn;
 mod seam;
 mod seam_length;
 mod seam_row;
@@ -258,6 +259,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(no_rejoin::CODE, include_str!("pages/no-rejoin.md"), no_rejoin::run),
     Check::margin(no_ending::CODE, include_str!("pages/no-ending.md"), no_ending::run),
     Check::margin(left_behind::CODE, include_str!("pages/left-behind.md"), left_behind::run),
+    Check::margin(same_yarn::CODE, include_str!("pages/same-yarn.md"), same_yarn::run),
     Check::margin(which_colour::CODE, include_str!("pages/which-colour.md"), which_colour::run),
     Check::margin(which_yarn::CODE, include_str!("pages/which-yarn.md"), which_yarn::run),
     Check::margin(two_words::CODE, include_str!("pages/two-words.md"), two_words::run),

@@ -12,6 +12,8 @@ use super::hand::counted;
 use super::meeting::Sewn;
 use super::named::row_by_number;
 use super::piece::{Finished, Found, PieceWork};
+use super::start::Along;
+use crate::gauge::heights;
 use crate::pattern::model::{EdgeSeam, ItemKind, Kind, Piece, SeamSide, Sized, Start};
 
 impl PieceWork<'_> {
@@ -148,11 +150,45 @@ impl PieceWork<'_> {
 
     /// Edges that are sewn together have the same number of places, or as many more as are said to be eased in.
     fn unequal(&self, seam: &EdgeSeam) -> Option<FaultKind> {
-        let (one, other) = (self.along(&seam.one).len(), self.along(&seam.other).len());
+        let places = [self.along(&seam.one), self.along(&seam.other)];
+        let [one, other] = [places[0].len(), places[1].len()];
         self.shop.efforts.work.spend(looks(one.saturating_add(other)));
+        if seam.easing.is_none() && self.are_as_long(&places) {
+            return None;
+        }
         let (one, other) = (counted(one), counted(other));
         let easing = seam.easing.as_ref().map_or(0, |easing| easing.get(self.size));
         (one.abs_diff(other) != easing || one == 0).then_some(FaultKind::Unequal { one, other, easing })
+    }
+
+    /// Whether two edges of row ends are as long as each other though they have not as many rows, since those of one are taller: 18
+    /// rows of sc lie along 9 of dc.
+    fn are_as_long(&self, [one, other]: &[Vec<Along>; 2]) -> bool {
+        /// A seam takes up so much of the longer edge (common practice, no source).
+        const TAKEN_UP: f64 = 0.1;
+        /// Rows that are less unlike are rows of one height.
+        const AS_TALL: f64 = 0.25;
+        let (Some(one_height), Some(other_height)) = (self.height_of_rows(one), self.height_of_rows(other)) else {
+            return false;
+        };
+        let rows = |places: &[Along]| f64::from(counted(places.len()));
+        let off = |one: f64, other: f64| (one - other).abs() / one.max(other);
+        let each = (one_height / rows(one), other_height / rows(other));
+        off(each.0, each.1) > AS_TALL && off(one_height, other_height) <= TAKEN_UP
+    }
+
+    /// How tall the rows are whose ends lie along an edge, in widths of a stitch; nothing where some of its places are no row ends.
+    fn height_of_rows(&self, places: &[Along]) -> Option<f64> {
+        let height = |place: &Along| {
+            let row = self.at(place.origin.piece)?.rows.as_slice().get(usize::try_from(place.row?).ok()?)?;
+            let made = row.ledger.made.iter().filter_map(|made| match made.kind {
+                Kind::Stitch(stitch) => Some((made.count, heights::of(&self.pattern.stitches, stitch)?.widths)),
+                _ => None,
+            });
+            made.max_by(|one, other| one.0.cmp(&other.0).then(one.1.total_cmp(&other.1))).map(|(_, height)| height)
+        };
+        let all: Option<Vec<f64>> = places.iter().map(height).collect();
+        all.filter(|all| !all.is_empty()).map(|all| all.iter().sum())
     }
 
     /// How many places the longer edge of each seam has.

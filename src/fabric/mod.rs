@@ -334,6 +334,12 @@ pub struct Row {
 }
 
 impl Row {
+    /// The yarn in use at its end, by its place among those of the head.
+    #[must_use]
+    pub fn yarn_at_end(&self) -> Option<usize> {
+        row::yarn_after(&self.ledger).or(self.yarn)
+    }
+
     /// `Rnd 4`: what it is called after the item that says so.
     #[must_use]
     pub fn label(&self, item: Option<&Item>) -> String {

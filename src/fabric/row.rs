@@ -761,8 +761,9 @@ fn close(edge: &mut Edge) {
     edge.slots.rotate_right(length);
     edge.hook_in_first = true;
 }
+
 /// The yarn in use after a row; nothing where it changed none.
-fn yarn_after(ledger: &Ledger) -> Option<usize> {
+pub(super) fn yarn_after(ledger: &Ledger) -> Option<usize> {
     ledger.used.iter().rev().find_map(|stretch| match stretch.taken {
         Taken::ChangedTo(yarn) | Taken::Colour(yarn) | Taken::Joined(Some(yarn)) => Some(yarn),
         Taken::Joined(None) | Taken::GoesOn => None,

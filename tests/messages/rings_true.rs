@@ -8,6 +8,21 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "rows of dc lie along twice as many of sc",
+        "piece Side, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         rows 2-18: sc to end = 10\n\
+         fasten off\n\
+         piece End, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 12\n\
+         row 1: dc in 4th ch from hook, dc to end = 10\n\
+         rows 2-9: dc to end = 10\n\
+         seam left edge of Side to right edge of End\n",
+    ),
+    (
         "a heel is closed round its instep, the edges in the order in which they are come to",
         "piece A, in joined rounds\n\
          lead ch 1\n\

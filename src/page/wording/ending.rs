@@ -85,7 +85,7 @@ fn seam(told: Told<'_>, index: usize, item: &Item) -> Phrase {
         }
     };
     let ItemKind::Seam(one, other) = &item.kind else { return Phrase::default() };
-    let sewn = Phrase::of("Sew ").then(told_side(0, one)).say(" to ").then(told_side(1, other)).say(".");
+    let sewn = sewn::sew(told.piece.copies > 1).then(told_side(0, one)).say(" to ").then(told_side(1, other)).say(".");
     label::only(told.voice, &item.sizes).then(sewn)
 }
 

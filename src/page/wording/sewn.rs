@@ -5,7 +5,7 @@ use crate::pattern::model::{EdgeSeam, Item, ItemKind, Kind, PartOf, Start};
 use super::context::Told;
 use super::label;
 use super::names::{Amount, Term, Voice};
-use super::phrase::Phrase;
+use super::phrase::{Numbers, Phrase};
 use super::start::{self, Which};
 
 /// `Sew the edge of Front where RS rows end (Rows 9–20) to the edge of Back where RS rows begin (Rows 19–30).`
@@ -17,20 +17,59 @@ pub(super) fn seam(told: Told<'_>, (index, item): (usize, &Item), seam: &EdgeSea
     };
     let sizes = told.voice.sizes.iter().filter_map(|size| told.fabric?.sizes.get(*size));
     let mut seams = sizes.flat_map(|size| &size.sewn_rows).filter(|sewn| sewn.item == index);
-    let [one, other] = if seams.any(|sewn| sewn.between_copies) {
+    let between_copies = seams.any(|sewn| sewn.between_copies);
+    let [one, other] = if between_copies {
         ["one ", "the other "]
     } else if seam.one == seam.other {
         two(told.voice, &seam.one, &seam.other)
     } else {
         [&seam.one, &seam.other].map(|side| in_turn(told, item, side))
     };
-    let sewn = Phrase::of("Sew ").then(side(0, &seam.one, one)).say(" to ").then(side(1, &seam.other, other));
+    let in_each = !between_copies && [one, other] == ["", ""] && copies_of(told.voice, seam) > 1;
+    let sewn = sew(in_each).then(side(0, &seam.one, one)).say(" to ").then(side(1, &seam.other, other));
     match &seam.easing {
         Some(easing) => {
             let numbers = told.voice.numbers(easing, &item.sizes);
             sewn.say(", easing in the longer edge, which has ").then(numbers.into()).say(" more.")
         }
-        None => sewn.say("."),
+        None => match of_other_height(told, index) {
+            Some([one, other]) => {
+                sewn.say(", the ends of ").then(one.into()).say(" rows along those of ").then(other.into()).say(".")
+            }
+            None => sewn.say("."),
+        },
+    }
+}
+
+/// How many rows each side of a seam has, where these are not as many since those of one are taller.
+fn of_other_height(told: Told<'_>, index: usize) -> Option<[Numbers; 2]> {
+    let rows = |size: usize, side: usize| {
+        let sewn = told.fabric?.sizes.get(size)?.sewn_rows.iter().find(|sewn| sewn.item == index)?;
+        u32::try_from(sewn.sides.get(side)?.iter().map(Vec::len).sum::<usize>()).ok()
+    };
+    let of_side = |side: usize| -> Option<Vec<(usize, u32)>> {
+        told.voice.sizes.iter().map(|size| Some((*size, rows(*size, side)?))).collect()
+    };
+    let (one, other) = (of_side(0)?, of_side(1)?);
+    (one != other)
+        .then(|| [one, other].map(|side| Numbers::new(side.into_iter().map(|(size, rows)| (size, Some(rows))))))
+}
+
+/// `Sew `, once or in each copy of a piece.
+pub(super) fn sew(in_each: bool) -> Phrase {
+    Phrase::of(if in_each { "On each of them, sew " } else { "Sew " })
+}
+
+/// How often the piece is made that all edges of a seam are of; once where they are of several.
+fn copies_of(voice: &Voice<'_>, seam: &EdgeSeam) -> u32 {
+    let mut pieces = Vec::new();
+    for side in [&seam.one, &seam.other] {
+        side.each_edge(&mut |edge| pieces.push(edge.of_piece()));
+    }
+    pieces.dedup();
+    match pieces.as_slice() {
+        [Some(of)] => voice.pattern.pieces.get(*of).map_or(1, |piece| piece.copies),
+        _ => 1,
     }
 }
 
