@@ -509,6 +509,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::NoPost { .. } => post::describe(context, group),
         FaultKind::NoLoop { .. } => no_loop::describe(context, group),
         FaultKind::PlaceInGroup => one_place::in_a_group(context, group),
+        FaultKind::NoLeg => one_place::no_leg(context, group),
         FaultKind::LegsInOne { .. } => one_place::describe(context, group),
         FaultKind::LegsInSeveral { .. } => one_place::in_several(context, group),
         FaultKind::LoopUsed { .. } => no_loop::used(context, group),

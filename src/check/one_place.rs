@@ -40,6 +40,17 @@ pub(super) fn in_a_group(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         .with_help("close the brackets before it, as `2 dc in next ch-2 sp, sc in next sc`; or leave out where it goes")
 }
 
+/// What is worked off together is one stitch with several legs.
+pub(super) fn no_leg(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message = format!("{}: only stitches over one place each are worked off together", context.label(fault));
+        (message, "no such stitch".to_owned())
+    });
+    finding.with_help(
+        "put it before or behind the brackets; a decrease is so many stitches there, as `(dc 2, tr) together` for `dc2tog` and a tr",
+    )
+}
+
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::LegsInOne { stitch, space } = fault.kind else { return Default::default() };

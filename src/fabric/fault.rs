@@ -246,6 +246,8 @@ pub enum FaultKind {
     HookJoined,
     /// A step within a group, which goes into one place as a whole, names another place or passes places over.
     PlaceInGroup,
+    /// A step among those that are worked off together is no stitch over one place.
+    NoLeg,
     /// `in 1st ch from hook`, which the loop on the hook comes out of.
     HookInFirst,
     /// A marked place that is behind the hook and used up.

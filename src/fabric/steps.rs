@@ -11,7 +11,7 @@ use crate::diagnostic::Span;
 use crate::limits;
 use crate::pattern::model::{Evenly, GridStep, Kind, Place, RepeatBody, Sized, Step, StepKind, Till, Where, Work};
 use crate::spread::share;
-use crate::stitch::StitchId;
+use crate::stitch::{Made, Sort, Stitch, StitchId};
 
 impl Hand<'_> {
     /// Works a list of steps in order.
@@ -84,6 +84,10 @@ impl Hand<'_> {
             StepKind::ToAndFro(steps, row_ends) => self.to_and_fro(steps, *row_ends, span),
             StepKind::Turn if self.now.fro > 0 => self.turn_tab(span),
             StepKind::Mark(name) => self.mark(name, span),
+            // A line begins once: not in each pass of a repeat, nor within a group or a stitch.
+            StepKind::Lead(_) if self.is_within() && self.now.fro == 0 && !self.now.ghost => {
+                trouble(span, FaultKind::LeadWithin)
+            }
             StepKind::Turn
             | StepKind::ChangeTo(_)
             | StepKind::FastenOff
@@ -95,6 +99,11 @@ impl Hand<'_> {
                 Ok(())
             }
         }
+    }
+
+    /// Whether a step stands within a repeat, a group or a stitch of the designer's own.
+    const fn is_within(&self) -> bool {
+        self.now.repeats > 0 || self.now.in_place > 0 || self.now.depth > 0
     }
 
     /// Whether the line has ended, and a step is none of those that may stand behind its end.
@@ -177,6 +186,7 @@ impl Hand<'_> {
                 places => self.stays_in_place(places, span)?,
             }
             let here = self.now.here.unwrap_or(Here::Ghost);
+            self.has_room_in_group(work.stitch, here, span)?;
             let times = each.saturating_mul(self.times_in_place(&work.places));
             return self.make_all(work.stitch, times, here, span);
         }
@@ -246,6 +256,19 @@ impl Hand<'_> {
             Here::Ring => None,
             Here::Slot(_) if same => None,
             Here::Slot(_) | Here::Gap(_) | Here::Made(_) | Here::Top(_) | Here::Lead | Here::Ghost => return Ok(()),
+        };
+        trouble(span, FaultKind::LegsInOne { stitch, space })
+    }
+
+    /// Within a group all is in one place already, so that nothing goes over several.
+    fn has_room_in_group(&self, stitch: StitchId, here: Here, span: Span) -> Outcome {
+        let own = self.stitch(stitch).is_some_and(|stitch| stitch.own);
+        if self.takes(stitch) < 2 || own || self.now.ghost {
+            return Ok(());
+        }
+        let space = match here {
+            Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
+            _ => None,
         };
         trouble(span, FaultKind::LegsInOne { stitch, space })
     }
@@ -563,6 +586,7 @@ impl Hand<'_> {
 
     fn group(&mut self, steps: &[Step], places: &Where, span: Span) -> Outcome {
         if self.now.in_place > 0 {
+            self.stays_in_place(places, span)?;
             return self.steps(steps);
         }
         let job = |hand: &mut Self| {
@@ -611,12 +635,15 @@ impl Hand<'_> {
         if self.slips_here(Otherwise::EachForTogether) {
             return self.steps(steps);
         }
+        if let Some(step) = steps.iter().find(|step| !self.is_leg(step)).filter(|_| !self.now.ghost) {
+            return trouble(step.span, FaultKind::NoLeg);
+        }
         if self.now.in_place == 0 {
             for step in steps {
                 match &step.kind {
                     StepKind::Work(work) => self.leg(work, step.span)?,
                     StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, step.span)?,
-                    _ => self.step(step)?,
+                    _ => {}
                 }
             }
         }
@@ -625,14 +652,34 @@ impl Hand<'_> {
         self.bounded(span)
     }
 
+    /// Whether a step may stand among those that are worked off together: stitches over one place each, and what is skipped between.
+    fn is_leg(&self, step: &Step) -> bool {
+        match &step.kind {
+            StepKind::Work(work) => {
+                let alone = |stitch: &Stitch| {
+                    stitch.takes == 1
+                        && matches!(stitch.makes.as_slice(), [Made::Stitch(_)])
+                        && stitch.sort != Sort::Slip
+                };
+                let some = !matches!(work.places, Where::Till(_) | Where::Each(..));
+                some && self.stitch(work.stitch).is_some_and(alone) && !self.is_defined(work.stitch)
+            }
+            StepKind::Skip(..) => true,
+            _ => false,
+        }
+    }
+
     /// One of the stitches that are worked off together: takes its places and makes nothing yet.
     fn leg(&mut self, work: &Work, span: Span) -> Outcome {
         self.now.how = how(work);
+        let each = work.each.get(self.size);
         let leg = |hand: &mut Self, here| {
             hand.needs_loop(here, span)?;
             hand.can_stand(work.stitch, here, span)?;
             let feet = (hand.tape.next_foot().saturating_sub(1), hand.tape.next_foot());
-            hand.tape.write(Event::Leg { stitch: work.stitch, how: hand.now.how, feet });
+            for _ in 0..each {
+                hand.tape.write(Event::Leg { stitch: work.stitch, how: hand.now.how, feet });
+            }
             Ok(())
         };
         match &work.places {
@@ -652,7 +699,7 @@ impl Hand<'_> {
                 let here = self.go(place, span)?;
                 leg(self, here)
             }
-            Where::Till(_) | Where::Each(..) => self.work(work, span),
+            Where::Till(_) | Where::Each(..) => Ok(()),
         }
     }
 

@@ -29,6 +29,7 @@ impl Editor<'_> {
         self.slipped_along(steps, found);
         self.marked_in_the_middle(line, found);
         self.counted_chain(steps, found);
+        self.chain_and_space(steps, above, found);
         if finding.code.0 == "one-place" {
             self.legs_in_one(line, finding.primary.span, found);
         }
@@ -100,6 +101,21 @@ impl Editor<'_> {
         };
         let Some((text, weight)) = written.or_else(tall) else { return };
         found.push(self.shown(Edit { span: *span, text }, *span, weight));
+    }
+
+    /// `ch 3 as dc, ch 2` for the `ch 5` that a row of meshes begins with, where the lead of the piece counts as a stitch.
+    fn chain_and_space(&self, steps: &[Step], above: &Above<'_>, found: &mut Vec<Candidate>) {
+        let [Step { kind: StepKind::Chain(amount), span }, Step { kind: StepKind::Skip { .. }, .. }, ..] = steps else {
+            return;
+        };
+        let Some((tree::Lead::Chain { chains, counts_as: Some(stitch) }, _)) = above.lead else { return };
+        let [TermValue::Number(made)] = amount.terms.iter().map(|term| &term.value).collect::<Vec<_>>()[..] else {
+            return;
+        };
+        if let Some(over) = made.checked_sub(chains.value).filter(|over| *over > 0) {
+            let text = format!("ch {} as {}, ch {over}", chains.value, stitch.text);
+            found.push(self.shown(Edit { span: *span, text }, *span, AS_PRINT_HAS_IT));
+        }
     }
 
     /// `2 sc in mid, mark mid, sc in same` for `3 sc in mid`: a corner goes on in the middle of its stitches.

@@ -150,11 +150,10 @@ impl Lower {
             tree::StepKind::Work(work) => Some(work.stitch.clone()),
             _ => None,
         });
-        let worked = steps.iter().filter(|step| !matches!(step.kind, tree::StepKind::Skip { .. })).count();
         let steps = self.steps(steps);
         let Some(first) = first else { return StepKind::Together(steps, StitchId(0)) };
         let each = self.stitch(&first.text, first.span);
-        let joined = u32::try_from(worked).ok().and_then(|worked| self.stitches.together(each, worked));
+        let joined = legs(&steps).and_then(|legs| self.stitches.together(each, legs));
         StepKind::Together(steps, joined.unwrap_or(each))
     }
 
@@ -294,4 +293,20 @@ impl Lower {
             }
         }
     }
+}
+
+/// How many legs steps have that are worked off together, where they are as many in every size.
+fn legs(steps: &[Step]) -> Option<u32> {
+    let legs = |step: &Step| match &step.kind {
+        StepKind::Work(work) => {
+            let places = match &work.places {
+                Where::Count(amount) | Where::CountOf(amount, _) | Where::Skipped(amount, _) => amount.single()?,
+                Where::In(_) => 1,
+                Where::Till(_) | Where::Each(..) => return None,
+            };
+            work.each.single()?.checked_mul(places)
+        }
+        _ => Some(0),
+    };
+    steps.iter().map(legs).try_fold(0_u32, |all, legs| all.checked_add(legs?))
 }
