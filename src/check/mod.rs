@@ -8,6 +8,7 @@ mod backwards;
 mod button_count;
 mod chain_first;
 mod chain_start;
+mod closed_row;
 mod closes_over;
 mod closes_spiral;
 mod closing_chain;
@@ -182,6 +183,7 @@ pub const CHECKS: &[Check] = &[
     Check::fault(passed_over::CODE, include_str!("pages/passed-over.md")),
     Check::fault(place::CODE, include_str!("pages/place.md")),
     Check::fault(one_place::CODE, include_str!("pages/one-place.md")),
+    Check::fault(closed_row::CODE, include_str!("pages/closed-row.md")),
     Check::fault(no_loop::CODE, include_str!("pages/no-loop.md")),
     Check::fault(post::CODE, include_str!("pages/post.md")),
     Check::fault(repeat_fit::CODE, include_str!("pages/repeat-fit.md")),
@@ -485,7 +487,10 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NoRing
         | FaultKind::NoLead => no_place::describe(context, group),
         FaultKind::JoinsItself => taken::joins_itself(context, group),
-        FaultKind::LeadWithin | FaultKind::ChainFromTop | FaultKind::MovesWithin => not_first::describe(context, group),
+        FaultKind::LeadWithin | FaultKind::ChainFromTop | FaultKind::MovesWithin | FaultKind::RejoinUncut => {
+            not_first::describe(context, group)
+        }
+        FaultKind::ClosesRow => closed_row::describe(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
         FaultKind::LastPassed { .. }
         | FaultKind::SpacePassed { .. }

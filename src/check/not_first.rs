@@ -9,6 +9,7 @@ pub(super) const CODE: Code = Code("not-first");
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::LeadWithin) => return lead(context, group),
+        Some(FaultKind::RejoinUncut) => return rejoined(context, group),
         Some(FaultKind::ChainFromTop) => return from_top(context, group),
         _ => {}
     }
@@ -27,6 +28,17 @@ fn lead(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     finding.with_help(
         "put it first; a chain that counts as a stitch further on is written `ch 3 as dc`, and to begin further along `move 3` comes before it",
+    )
+}
+
+/// Yarn is joined in the middle of a line, and the one in use was not cut.
+fn rejoined(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message = format!("{} joins yarn in its middle, and none was cut", context.label(fault));
+        (message, "the yarn hangs at the stitch before".to_owned())
+    });
+    finding.with_help(
+        "leave it out; write `change to B` for another colour, `fasten off` before it where the yarn is cut, or a line of its own",
     )
 }
 

@@ -475,6 +475,10 @@ pub enum FaultKind {
     },
     /// `lead` behind stitches.
     LeadWithin,
+    /// Yarn is joined behind stitches, and was not cut.
+    RejoinUncut,
+    /// A row is closed as a round is.
+    ClosesRow,
     /// A chain that counts as a stitch, made from the top of one.
     ChainFromTop,
     /// `join to` the piece itself, of which there is one.

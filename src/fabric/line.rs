@@ -474,6 +474,11 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
         hand.plain_lead(1);
     }
     let after = if own_lead { after.get(1..).unwrap_or_default() } else { after };
+    let mut closes = None;
+    each_step(after, &mut |step| closes = closes.or(matches!(step.kind, StepKind::Close(..)).then_some(step.span)));
+    if let Some(span) = closes.filter(|_| !setup.way.rounds()) {
+        first.get_or_insert(Trouble { span, kind: FaultKind::ClosesRow });
+    }
     if let Some(step) = after.iter().find(|step| matches!(step.kind, StepKind::Lead(_))) {
         first.get_or_insert(Trouble { span: step.span, kind: FaultKind::LeadWithin });
     }

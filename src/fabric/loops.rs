@@ -50,8 +50,9 @@ impl Hand<'_> {
     /// Notes a loop, or several stitches, that lie between where the hook was and where it is now. A chain made last goes over
     /// them, and so does a stitch that stands on nothing.
     pub(super) fn notes_passed(&mut self, from: &Cursor, events: usize, span: Span) {
+        let begins = from.stitches == 0 && !self.edge.ring && !self.is_first && from.fro == 0;
         let to = match self.now.here {
-            Some(Here::Slot(to) | Here::Space(to)) if from.here.is_some() => to,
+            Some(Here::Slot(to) | Here::Space(to)) if from.here.is_some() || begins => to,
             Some(Here::Lead) if from.here.is_some() => self.edge.slots.len(),
             _ => return,
         };
@@ -59,19 +60,24 @@ impl Hand<'_> {
             Event::Passed(first, till) if usize::try_from(*till) == Ok(to) => usize::try_from(*first).ok(),
             _ => None,
         });
-        let Some(first) = first.filter(|_| from.run == 0 && !from.bridged && from.stitches > 0) else { return };
+        let Some(first) = first.filter(|_| from.run == 0 && !from.bridged && (from.stitches > 0 || begins)) else { return };
         let between = self.edge.slots.get(first..to).unwrap_or_default();
         let longest = between.iter().filter_map(|slot| slot.space()).max().unwrap_or(0);
         // A space that the hook goes into half-way is not passed.
         let half = matches!(self.edge.slots.get(to).map(|slot| slot.top), Some(Top::Chain { at: 1.., .. }));
-        let is_loop = longest >= LOOP && !half;
+        let is_loop = longest >= LOOP && !half && !begins;
         let stitches = counted(self.stitches_between(first, to));
         // What is skipped by name is said, and behind a cut the yarn is carried over nothing.
         let said = from.skipped_kind || from.skipped.1 > 0 && from.skipped.1 == first || self.is_cut_since(events);
         if is_loop || stitches > DRAWN_TOGETHER && !said {
             let (chains, width) = if is_loop { (longest, counted(between.len())) } else { (0, stitches) };
-            self.tape.note(Note::Passed(Passed { span, chains, stitches, width, events }));
+            self.tape.note(Note::Passed(Passed { span, chains, stitches, width, events, begins }));
         }
+    }
+
+    /// Whether the yarn was cut behind the last stitch.
+    pub(super) fn is_cut(&self) -> bool {
+        self.is_cut_since(self.tape.events().len())
     }
 
     /// Whether the yarn was cut behind the last stitch before so many events.
@@ -83,7 +89,14 @@ impl Hand<'_> {
 
     /// Whether what was made before, or behind, reaches over what was passed; over stitches both may reach half-way.
     fn is_gone_over(&self, passed: &Passed) -> bool {
-        let (before, behind) = self.tape.events().split_at_checked(passed.events).unwrap_or_default();
+        let (mut before, behind) = self.tape.events().split_at_checked(passed.events).unwrap_or_default();
+        if passed.begins && self.edge.circle {
+            // Before the beginning of a round lies its end.
+            if self.now.run > 0 {
+                return true;
+            }
+            before = self.tape.events();
+        }
         // Nobody knows how wide a stitch of the designer's own is.
         let own_before = |event: &Event| matches!(event, Event::Group(_));
         let own_behind = |event: &Event| matches!(event, Event::Opens(_));
@@ -108,7 +121,12 @@ impl Hand<'_> {
             matches!(event, Event::Stitch { .. } | Event::Leg { .. } | Event::JoinTo { .. }) || is_own(event)
         };
         let first = events.by_ref().find(worked);
-        let Some(Event::Stitch { stitch, feet, how, .. }) = first else { return width };
+        let (stitch, feet, how) = match first {
+            Some(Event::Stitch { stitch, feet, how, .. }) => (stitch, feet, how),
+            Some(_) => return width,
+            // Nothing stands there, as before the first stitch of a row.
+            None => return 0,
+        };
         let same = events.take_while(|event| match event {
             Event::Stitch { feet: others, .. } => others == feet,
             Event::Leg { .. } => false,

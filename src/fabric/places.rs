@@ -16,7 +16,7 @@ impl Hand<'_> {
     pub(super) fn go(&mut self, place: &Place, span: Span) -> Outcome<Here> {
         let (from, events) = (self.now, self.tape.events().len());
         let here = self.gone(place, span)?;
-        if matches!(place, Place::Last | Place::LastOf(_) | Place::Lead | Place::Mark(_)) {
+        if matches!(place, Place::Last | Place::LastOf(_) | Place::Lead | Place::Mark(_) | Place::Nth(..)) {
             self.notes_passed(&from, events, span);
         }
         Ok(here)

@@ -72,6 +72,9 @@ impl Hand<'_> {
                 self.now.stood = true;
                 Ok(())
             }
+            StepKind::Rejoin(..) if self.now.stitches > 0 && !self.is_cut() && !self.now.ghost => {
+                trouble(span, FaultKind::RejoinUncut)
+            }
             StepKind::Rejoin(yarn, place) => {
                 let yarn = yarn.as_deref().and_then(|name| self.yarn(name));
                 self.tape.write(Event::Rejoin(yarn));

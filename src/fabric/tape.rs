@@ -235,6 +235,8 @@ pub(super) struct Passed {
     pub stitches: u32,
     /// Stitches and chains that were passed in all.
     pub width: u32,
+    /// Nothing was worked before.
+    pub begins: bool,
     /// So many events were recorded before.
     pub events: usize,
 }

@@ -34,11 +34,30 @@ impl Reader<'_> {
             let gap = self.trim_end(0, slip.span().start);
             self.respell(codes::SPELLING, "a comma stands after the name of a piece", Span::new(gap, gap), ",");
         }
+        let mut said: Vec<(u8, Span)> = Vec::new();
         for part in node.all(Rule::piece_part).filter_map(|part| part.first()) {
+            let what = what_it_says(part.rule());
+            match said.iter().find(|(other, _)| *other == what && what > 0) {
+                Some((_, first)) => self.said_twice(*first, part.span()),
+                None => said.push((what, part.span())),
+            }
             self.piece_part(&part, &mut piece);
         }
         self.way = piece.way;
         Some(LineKind::Piece(piece))
+    }
+
+    fn said_twice(&mut self, first: Span, again: Span) {
+        let (one, other) = (self.slice(first).to_owned(), self.slice(again).to_owned());
+        let found = Diagnostic::error(
+            codes::TWO_READINGS,
+            format!("`{one}` and `{other}`: only one of them can hold"),
+            again,
+            "which of the two?",
+        )
+        .with_other(first, "said here already")
+        .with_help("take one of them away");
+        self.find(found);
     }
 
     fn piece_part(&mut self, part: &Node<'_>, piece: &mut PieceLine) {
@@ -383,5 +402,18 @@ fn way_of(rule: Rule) -> Option<Way> {
         Rule::in_joined_rounds => Some(Way::JoinedRounds),
         Rule::in_a_spiral => Some(Way::Spiral),
         other => unexpected(other),
+    }
+}
+
+/// Parts of a piece line of which only one can hold have the same number; the others have none.
+const fn what_it_says(rule: Rule) -> u8 {
+    match rule {
+        Rule::copies => 1,
+        Rule::mirror | Rule::like => 2,
+        Rule::way | Rule::way_word_slip | Rule::way_slip => 3,
+        Rule::layout => 4,
+        Rule::layout_joined => 5,
+        Rule::layout_corners => 6,
+        _ => 0,
     }
 }

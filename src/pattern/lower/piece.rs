@@ -177,6 +177,11 @@ impl Lower {
         }
         let layout = line.layout.as_ref().and_then(|layout| self.layout(layout, line));
         let copies = line.copies.map_or(layout.map_or(1, |layout| layout.copies()), |n| self.number(n));
+        if let Some(none) = line.copies.filter(|copies| copies.value == 0) {
+            let message = format!("{} is made 0 times", line.name.text);
+            let finding = Diagnostic::error(codes::NUMBER_RANGE, message, none.span, "none at all");
+            self.findings.push(finding.with_help("say how many there are, or leave the piece out"));
+        }
         self.way_unsaid = line.way.is_none() && line.mirror.is_none() && line.like.is_none();
         let mut piece = self.empty_piece(line.name.text.clone(), line.way.unwrap_or(Way::Rows), copies, span);
         if let (Way::TunisianRows, Some(first)) = (piece.way, self.stitches.find(FIRST_ON_THE_HOOK, self.terms)) {
@@ -191,6 +196,7 @@ impl Lower {
         } else if let Some((other, to)) = &line.like {
             self.like(other, to.as_ref(), line.way);
         }
+        self.keep_to_its_sizes();
         if let Some(piece) = self.pieces.last_mut() {
             piece.flat = line.flat;
             piece.layout = layout;
@@ -205,6 +211,19 @@ impl Lower {
                 .push(finding.with_help("end the line with `, in rows`, `, in joined rounds` or `, in a spiral`"));
             self.half_a_name();
         }
+    }
+
+    /// Lines that the present piece takes from another one are for its own sizes.
+    fn keep_to_its_sizes(&mut self) {
+        if self.piece_sizes.iter().all(|size| *size) {
+            return;
+        }
+        let sizes = &self.piece_sizes;
+        let (Some(piece), Some(plans)) = (self.pieces.last_mut(), self.plans.last_mut()) else { return };
+        for item in &mut piece.items {
+            item.sizes.iter_mut().zip(sizes).for_each(|(size, of_piece)| *size &= of_piece);
+        }
+        *plans = (0..plans.len()).map(|size| Plan::so_far(piece, size)).collect();
     }
 
     /// How copies lie side by side: all of it has to be said.
@@ -352,7 +371,9 @@ impl Lower {
         // One that comes too late is a finding of its own, and does not move the rows above.
         let is_late = |piece: &Piece| {
             let works = |item: &Item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_));
-            piece.mirror_of.is_none() && piece.start != Start::Unsaid && piece.items.iter().any(works)
+            piece.mirror_of.is_none()
+                && piece.start != Start::Unsaid
+                && piece.items.iter().skip(piece.borrowed).any(works)
         };
         if let Some(piece) = self.piece(span).filter(|piece| !is_late(piece)) {
             piece.start = lowered;

@@ -86,6 +86,7 @@ impl Lower {
         self.placeable(stitch, &places, work.stitch.span);
         self.several_over_several(work, stitch, &places, span);
         self.foundation(stitch, &places, span);
+        self.loops_of_steps(work, stitch);
         Work {
             each: self.sized_or_one(work.each.as_ref(), span),
             loop_only: work.loop_only,
@@ -121,6 +122,25 @@ impl Lower {
         self.findings.push(
             Diagnostic::error(codes::NOT_PLACEABLE, message, span, "sent to a place here")
                 .with_help(format!("say how many there are behind it, as `{name} 4`")),
+        );
+    }
+
+    /// A stitch that is made of steps says in each of them where the hook goes.
+    fn loops_of_steps(&mut self, work: &tree::Work, stitch: StitchId) {
+        let Some(made_of) = self.definition(stitch).map(|definition| definition.span) else { return };
+        let said = match (work.loop_only, work.below) {
+            (Some(_), _) => "one loop only",
+            (None, Some(_)) => "rows below",
+            (None, None) => return,
+        };
+        let name = self.stitches.get(stitch).map(|s| s.names(self.terms).short.clone()).unwrap_or_default();
+        let message = format!("`{name}` is made of steps, and each of these says itself where the hook goes");
+        self.findings.push(
+            Diagnostic::error(codes::NOT_PLACEABLE, message, work.stitch.span, format!("{said}: for which of them?"))
+                .with_other(made_of, "made of these steps")
+                .with_help(
+                    "say it in the steps of the stitch, as `(blo dc, ch 1, blo dc) in next`, or write them out here",
+                ),
         );
     }
 
