@@ -60,7 +60,9 @@ impl Hand<'_> {
             Event::Passed(first, till) if usize::try_from(*till) == Ok(to) => usize::try_from(*first).ok(),
             _ => None,
         });
-        let Some(first) = first.filter(|_| from.run == 0 && !from.bridged && (from.stitches > 0 || begins)) else { return };
+        let Some(first) = first.filter(|_| from.run == 0 && !from.bridged && (from.stitches > 0 || begins)) else {
+            return;
+        };
         let between = self.edge.slots.get(first..to).unwrap_or_default();
         let longest = between.iter().filter_map(|slot| slot.space()).max().unwrap_or(0);
         // A space that the hook goes into half-way is not passed.

@@ -189,7 +189,11 @@ impl Hand<'_> {
                 places => self.stays_in_place(places, span)?,
             }
             let here = self.now.here.unwrap_or(Here::Ghost);
-            self.has_room_in_group(work.stitch, here, span)?;
+            let space = match here {
+                Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
+                _ => None,
+            };
+            self.stands_in_one(work.stitch, space, span)?;
             let times = each.saturating_mul(self.times_in_place(&work.places));
             return self.make_all(work.stitch, times, here, span);
         }
@@ -202,9 +206,11 @@ impl Hand<'_> {
             Where::CountOf(places, kind) => self.in_several(work.stitch, each, (places.get(self.size), *kind), span),
             Where::Till(till) => self.work_till(work.stitch, each, till, span),
             Where::Each(kind, till) => {
+                self.stands_in_one(work.stitch, None, span)?;
                 self.each(*kind, till, span, |hand, here| hand.into_place(work.stitch, each, here, span))
             }
             Where::Skipped(places, _) => (0..places.get(self.size)).try_for_each(|_| {
+                self.stands_in_one(work.stitch, None, span)?;
                 let here = self.go_skipped(span)?;
                 self.into_place(work.stitch, each, here, span)
             }),
@@ -244,35 +250,25 @@ impl Hand<'_> {
         if same && each == 1 && self.slips_here(Otherwise::FewerInPlace) {
             return Ok(());
         }
-        self.has_room_for(stitch, same, here, span)?;
+        // A stitch of the designer's own may begin in a place and go on beside it, and legs go along chains just made.
+        let own = self.stitch(stitch).is_some_and(|stitch| stitch.own);
+        let along =
+            matches!(place, Place::FromHook(_) | Place::NextOf(Kind::AnyStitch | Kind::Stitch(_) | Kind::Chain));
+        if !own && !along {
+            let space = match here {
+                Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
+                _ => None,
+            };
+            self.stands_in_one(stitch, space, span)?;
+        }
         self.into_place(stitch, each, here, span)
     }
 
     /// What is worked over several places goes over them, and not all into one.
-    fn has_room_for(&self, stitch: StitchId, same: bool, here: Here, span: Span) -> Outcome {
-        let own = self.stitch(stitch).is_some_and(|stitch| stitch.own);
-        if self.takes(stitch) < 2 || own || self.now.ghost {
+    fn stands_in_one(&self, stitch: StitchId, space: Option<Kind>, span: Span) -> Outcome {
+        if self.takes(stitch) < 2 || self.is_defined(stitch) || self.now.ghost {
             return Ok(());
         }
-        let space = match here {
-            Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
-            Here::Ring => None,
-            Here::Slot(_) if same => None,
-            Here::Slot(_) | Here::Gap(_) | Here::Made(_) | Here::Top(_) | Here::Lead | Here::Ghost => return Ok(()),
-        };
-        trouble(span, FaultKind::LegsInOne { stitch, space })
-    }
-
-    /// Within a group all is in one place already, so that nothing goes over several.
-    fn has_room_in_group(&self, stitch: StitchId, here: Here, span: Span) -> Outcome {
-        let own = self.stitch(stitch).is_some_and(|stitch| stitch.own);
-        if self.takes(stitch) < 2 || own || self.now.ghost {
-            return Ok(());
-        }
-        let space = match here {
-            Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
-            _ => None,
-        };
         trouble(span, FaultKind::LegsInOne { stitch, space })
     }
 

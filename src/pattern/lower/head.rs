@@ -1,7 +1,7 @@
 //! The head of a pattern.
 
 use super::super::model::{Audience, Definition, StepKind, Where};
-use super::super::model::{Correction, Picture, Place, Step, StitchId};
+use super::super::model::{Correction, Picture, Place, Step, StitchId, each_step};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
 use crate::stitch::{Made, Names, Sort, Stitch};
@@ -131,9 +131,32 @@ impl Lower {
             self.stitches.set_makes(id, vec![Made::Stitch(id); usize::try_from(makes).unwrap_or(0).min(100)]);
         }
         if let Some(steps) = steps {
+            self.only_in_a_line(&steps);
             let placeable = is_placeable(&steps);
             self.definitions.push(Definition { stitch: id, steps, placeable, span: line.name.span });
         }
+    }
+
+    /// What begins or ends a line is no part of a stitch.
+    fn only_in_a_line(&mut self, steps: &[Step]) {
+        let mut found = None;
+        each_step(steps, &mut |step| {
+            let of_a_line = matches!(
+                step.kind,
+                StepKind::Lead(_)
+                    | StepKind::Behind(_)
+                    | StepKind::Through(..)
+                    | StepKind::FastenOff
+                    | StepKind::Rejoin(..)
+                    | StepKind::Close(..)
+                    | StepKind::Leave(_)
+            );
+            found = found.or(of_a_line.then_some(step.span));
+        });
+        let Some(span) = found else { return };
+        let message = "a stitch begins and ends no line".to_owned();
+        let finding = Diagnostic::error(codes::NOT_PLACEABLE, message, span, "belongs to a line");
+        self.findings.push(finding.with_help("leave it out here, and say it in the lines that are worked so"));
     }
 
     /// The steps of a stitch that is made of steps.

@@ -67,8 +67,6 @@ impl Lower {
             piece.items.iter().any(|item| matches!(item.kind, ItemKind::Work(_) | ItemKind::Again(_)))
         });
         match &line.kind {
-            // Below the first row another hook is a line like others.
-            LineKind::Setting(Setting::Using(_)) if begun => {}
             // The other way of working says it itself there.
             LineKind::Setting(Setting::Now(_)) if begun => {}
             LineKind::Setting(_) | LineKind::Start(_) => self.holds_in_every_size(line),

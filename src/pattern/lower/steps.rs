@@ -26,7 +26,9 @@ impl Lower {
             tree::StepKind::TurningAs { chains, stitch, space } => {
                 let space = space.map(|n| self.number(n));
                 let stitch = stitch.as_ref().map(|stitch| self.stitch(&stitch.text, stitch.span));
-                StepKind::TurningAs(self.sized(chains), stitch, space)
+                let chains = self.sized(chains);
+                self.enough_chains(&chains, stitch, space);
+                StepKind::TurningAs(chains, stitch, space)
             }
             tree::StepKind::Skip { amount, kind } => {
                 let amount = self.sized_or_one(amount.as_ref(), step.span);
@@ -123,6 +125,20 @@ impl Lower {
             Diagnostic::error(codes::NOT_PLACEABLE, message, span, "sent to a place here")
                 .with_help(format!("say how many there are behind it, as `{name} 4`")),
         );
+    }
+
+    /// The chains that a first row skips are at least as many as what they count as: a stitch of nearly its height, and a space.
+    fn enough_chains(&mut self, chains: &model::Sized, stitch: Option<StitchId>, space: Option<u32>) {
+        let tall =
+            stitch.and_then(|stitch| self.stitches.get(stitch)).map_or(0, |stitch| stitch.height.saturating_sub(1));
+        let least = tall.saturating_add(space.unwrap_or(0));
+        let Some(few) = chains.values.iter().copied().find(|chains| *chains < least) else { return };
+        let stitch = stitch.and_then(|stitch| self.stitches.get(stitch)).map(|s| s.names(self.terms).short.clone());
+        let parts = stitch.into_iter().chain(space.map(|space| format!("ch-{space} sp"))).collect::<Vec<_>>();
+        let message = format!("{few} chains are too few to count as {}", parts.join(" and "));
+        let finding = Diagnostic::error(codes::NUMBER_RANGE, message, chains.span, "too few");
+        self.findings
+            .push(finding.with_help("a dc is 3 chains and a space its own number: `turning ch 5 as dc + ch-2 sp`"));
     }
 
     /// A stitch that is made of steps says in each of them where the hook goes.
