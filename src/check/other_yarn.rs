@@ -28,6 +28,7 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
             let before = worked.rows.get(at.checked_sub(1)?)?;
             another_time(context, (index, size), &worked.rows, at)
                 .or_else(|| in_one_yarn(context, index, (before, row), size))
+                .or_else(|| without_its_change(context, (index, size), &worked.rows, row))
         };
         worked.rows.iter().enumerate().find_map(|(at, row)| said(at, row))
     })
@@ -115,6 +116,39 @@ fn first_of_pass<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, size: usize) 
         return None;
     }
     earlier.iter().rev().find(|other| other.source == row.source && other.item != row.item)
+}
+
+/// A row that says one again above which the yarn is changed, where no yarn is changed above it and another one is in use. In a range of
+/// rows the change is said again with them.
+fn without_its_change(
+    context: Context<'_>,
+    (index, size): (usize, usize),
+    rows: &Rows,
+    row: &Row,
+) -> Option<Diagnostic> {
+    let piece = context.pattern.pieces.get(index)?;
+    let (item, same) = says_again(piece, row).filter(|_| !is_by_grid(piece, row))?;
+    let source = match same {
+        Some(same) if same.piece.is_none() => same.rows.get(size).copied().flatten()?.item,
+        Some(_) => return None,
+        None => row.source,
+    };
+    let once = rows.iter().filter(|other| other.item == row.item).count() == 1;
+    let changed = piece.changes_right_above(source, size) && !piece.changes_right_above(row.item, size);
+    // Of many yarns each is used by turns, whatever row is said again.
+    let by_turns = context.pattern.head.yarns.len() > 2;
+    let first = rows.iter().find(|other| other.item == source).filter(|_| once && changed && !by_turns)?;
+    let (here, there) = (yarn(context, begun(row)?)?, yarn(context, begun(first)?)?);
+    if here == there {
+        return None;
+    }
+    let (label, other) = (context.label_of(index, row, row.number), context.label_of(index, first, first.number));
+    let message = format!("{label} says {other} again, which begins in {there}, and is begun in {here}");
+    Some(
+        Diagnostic::warning(CODE, message, item.span, format!("in {here}?"))
+            .with_other(piece.items.get(source)?.span, format!("begun in {there}"))
+            .with_help(format!("say which it is: `change to {there}` or `change to {here}` right above this line")),
+    )
 }
 
 /// A row of a range that says another piece's again, where the yarn changes there and not here, though it is another one here.
