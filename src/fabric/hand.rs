@@ -128,6 +128,9 @@ impl Hand<'_> {
 
     /// Takes the next place, whatever it is.
     pub(super) fn take(&mut self, span: Span) -> Outcome<Here> {
+        if let Some(here) = self.joined_in_gap() {
+            return Ok(here);
+        }
         self.leave_side();
         self.leave_standing();
         if self.slips_here(Otherwise::Passed) {

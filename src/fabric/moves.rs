@@ -90,6 +90,8 @@ impl Hand<'_> {
         };
         self.now.joined_there = Some(self.now.laid);
         self.stand_in(place, span)?;
+        // Nothing stands there yet.
+        self.now.feet_from = self.tape.next_foot();
         // On the way between two stitches the hook went past one.
         self.now.joined_there = Some(self.now.laid);
         Ok(())

@@ -219,12 +219,17 @@ impl Hand<'_> {
         self.pass_to(till);
     }
 
+    /// The gap in which yarn has just been joined: what comes first stands there.
+    pub(super) fn joined_in_gap(&mut self) -> Option<Here> {
+        let here = self.now.here.filter(|here| matches!(here, Here::Gap(_)))?;
+        self.now.joined_there.take_if(|laid| *laid == self.now.laid)?;
+        self.step_on(here, false);
+        Some(here)
+    }
+
     /// Goes between the next place and the one after it.
     pub(super) fn go_gap(&mut self, span: Span) -> Outcome<Here> {
-        if let Some(here @ Here::Gap(_)) = self.now.here
-            && self.now.joined_there.take() == Some(self.now.laid)
-        {
-            // Yarn has just been joined there.
+        if let Some(here) = self.joined_in_gap() {
             return Ok(here);
         }
         let before = self.now.at;

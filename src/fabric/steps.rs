@@ -441,9 +441,9 @@ impl Hand<'_> {
                 if left < takes && !hand.maker.carries_on {
                     return hand.unfit(takes, times, left, till, span);
                 }
-                let at = hand.now.at;
+                let (at, joined) = (hand.now.at, hand.now.joined_there.is_some());
                 hand.one(stitch, each, span)?;
-                if hand.now.at == at {
+                if hand.now.at == at && !joined {
                     return hand.never_moves(span);
                 }
                 times += 1;
