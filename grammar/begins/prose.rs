@@ -24,6 +24,7 @@
     ANYTHING, // total_said
     (0x80000000000010000000000, false), // rows_said
     (0x800500000000000, false), // between
+    ANYTHING, // before_rep
     (0x489dffde0800000003ff052100000000, true), // again_line
     ANYTHING, // from_there
     ANYTHING, // times_there
@@ -175,11 +176,11 @@
     (0x200000000000000000000000000, false), // in_free
     (0x10000000000000000, false), // of_which
     (0x10000000000000000, false), // a_copy
-    (0x40000400000000000000000000000000, false), // join_round
+    (0x40000400000000000002000100000000, false), // join_round
     (0x100000000000000000000000000000, false), // to_close
     (0x1000000000000000000000000000, false), // last_chain
     (0x8000000000000000000000000, false), // chain_word
-    (0x40000000000000000000000000000000, false), // slip_to_first
+    (0x40000000000000000002000100000000, false), // slip_to_first
     ANYTHING, // row_closes
     (0x11044c0000000003ff000100000000, false), // began
     (0x1000040000000003ff000000000000, false), // top_of_own
@@ -245,7 +246,7 @@
     (0x3ff040100000000, true), // own_times
     (0x244000000000000000100000000, false), // loop_before
     (0x2000000000000000000000000, false), // and_where
-    (0x40001028000000000000000000000000, false), // each_kind
+    (0x40081028000000000000000000000000, false), // each_kind
     (0x40202000000000000000000000000, false), // whereto
     (0x200000000000000000000000000, false), // loop_after
     (0x40202000000000000000000000000, false), // hook_in
@@ -387,9 +388,13 @@
     (0x800040000000000000000000000000, false), // way_rounds
     (0x8000000000000000000000000, false), // turned_too
     (0x802040000000000000000000000000, false), // way_spiral
-    (0x100008000000000000000100000000, false), // lead_said
+    (0x18026e000000000000000100000000, false), // lead_said
+    (0x180266000000000000000000000000, false), // lead_which
+    (0x8000000000000000000000000, false), // lead_chain
+    (0x9ca766000000000000100000000000, false), // lead_where
+    (0xb58362000000000000100000000000, false), // lead_always
     (0x8000000000000000000000000, false), // lead_counts
-    (0x10000000000000000000000000, false), // lead_does_not
+    (0x4210000000000000000000000000, false), // lead_does_not
     (0x800600000000000000000000000000, false), // lead_again
     (0x80000000000000000000000000000, false), // stripes
     (0x3ff000000000000, false), // stripe

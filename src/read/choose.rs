@@ -26,12 +26,16 @@ pub(super) struct Way {
     pub apart: bool,
     /// Whether a plain stitch that is named as a place is whatever stitch comes: `fpdc around next dc`, which stands over others too.
     pub loosely: bool,
+    /// Whether a round that ends with a chain over skipped stitches leaves those behind its last repeat.
+    pub gapped: bool,
     /// The stitch names, where the text doesn't say which.
     terms: Option<Terms>,
 }
 
 const LOOSELY: &str =
     "read by choosing: a stitch that is named as a place is whatever stitch comes there; it is the reading that closes";
+
+const GAPPED: &str = "read by choosing: the last chain of a round goes over the stitches that its repeats leave; it is the reading that closes";
 
 /// One thing that is left open, with what it may be: the likeliest first.
 #[derive(Debug)]
@@ -75,9 +79,9 @@ fn closing(text: &str) -> Reading {
         return match loosely.filter(|other| other.faults < tried.faults) {
             Some(mut other) => {
                 other.reading.chosen.push(LOOSELY.to_owned());
-                other.reading
+                text.gapped(other)
             }
-            None => tried.reading,
+            None => text.gapped(tried),
         };
     }
     if head.terms.is_none() {
@@ -101,10 +105,9 @@ fn closing(text: &str) -> Reading {
     let loosely = (best.faults > 0).then(|| text.tried(Way { loosely: true, ..best.way.clone() }));
     let loosely = loosely.filter(|other| other.faults < best.faults);
     let said = loosely.is_some().then(|| LOOSELY.to_owned());
-    let best = loosely.unwrap_or(best);
-    let mut reading = best.reading;
-    reading.chosen.extend(chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).chain(said));
-    reading
+    let mut best = loosely.unwrap_or(best);
+    best.reading.chosen.extend(chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).chain(said));
+    text.gapped(best)
 }
 
 /// The remarks that say what was chosen stand below the title.
@@ -183,6 +186,21 @@ impl Text<'_> {
         let left = reading.instructions.len() - reading.read();
         let faults = errors(&compile(&reading.notation).findings).len() + 2 * left;
         Tried { reading, way, faults }
+    }
+
+    /// The same with the last chain of a round over what its repeats leave, where that closes.
+    fn gapped(&self, best: Tried) -> Reading {
+        let chained = best.reading.notation.lines().any(|line| pattern::gapped(line).is_some());
+        let other = (best.faults > 0 && chained).then(|| self.tried(Way { gapped: true, ..best.way.clone() }));
+        match other.filter(|other| other.faults < best.faults) {
+            Some(mut other) => {
+                other.reading.chosen.extend(best.reading.chosen);
+                other.reading.chosen.push(GAPPED.to_owned());
+                other.reading.chosen.dedup();
+                other.reading
+            }
+            None => best.reading,
+        }
     }
 
     /// What the text leaves open, with the way that takes the likeliest of each.

@@ -211,8 +211,11 @@ pub(super) fn is_start(tokens: &[Token]) -> bool {
     let words = line_of(tokens);
     let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).map_or(words.clone(), str::to_owned);
     // The yarn may be one whose name isn't known yet.
-    let begins = words.strip_prefix("with ").and_then(|rest| rest.split_once(" , "));
-    let begins = begins.filter(|(yarn, _)| !yarn.contains(' ')).map_or(words.as_str(), |(_, rest)| rest);
+    let begins = ["with ", "using ", "in "].iter().find_map(|with| words.strip_prefix(with));
+    let begins = begins.and_then(|rest| rest.split_once(" , "));
+    let begins = begins
+        .filter(|(yarn, _)| yarn.split(' ').count() < 4 && !yarn.contains(['~', '(']))
+        .map_or(words.as_str(), |(_, rest)| rest);
     let chain = begins.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).is_some_and(is_amount);
     if in_ring(begins) {
         return true;
@@ -476,9 +479,13 @@ fn terms_seen(blocks: &[Block]) -> Option<Terms> {
     };
     let (us, uk) =
         (has(&["sc", "hdc", "single crochet", "sc2tog"]), has(&["htr", "htr2tog", "half treble", "half trebles"]));
+    // Words that are British with stitches that both have: `miss 1 ch`, `tension`, `treble` without `crochet`.
+    let british = has(&["miss", "tension", "tr - treble", "tr = treble", "tr – treble", "tr: treble", "tr treble"])
+        && has(&["tr", "treble", "trebles"]);
     match (us, uk) {
         (true, false) => Some(Terms::Us),
         (false, true) => Some(Terms::Uk),
+        (false, false) if british => Some(Terms::Uk),
         _ => None,
     }
 }
@@ -682,6 +689,8 @@ impl Head {
         }
         let lower = text.to_lowercase();
         match part {
+            "sizes"
+                if ["gauge", "tension"].iter().any(|what| lower.starts_with(what)) && self.measure(text, stitches) => {}
             "sizes" => self.size(block),
             "materials" | "gauge" if self.measure(text, stitches) => {}
             "materials" => self.material(text),
@@ -873,7 +882,7 @@ impl Head {
                     .unwrap_or(sentence);
                 let words = line_of(&lexicon.read(sentence.trim()));
                 if let Some(lead) = rounds_said(&words) {
-                    self.loosely = self.way.is_none();
+                    self.loosely |= self.way.is_none();
                     self.way = self.way.or(Some("in joined rounds"));
                     if self.lead == Lead::None {
                         self.led_all |= lead != Lead::None;
@@ -882,7 +891,7 @@ impl Head {
                     continue;
                 }
                 if let Some(way) = way_said(&words) {
-                    self.loosely = self.way.is_none();
+                    self.loosely |= self.way.is_none();
                     self.way = self.way.or(Some(way));
                     continue;
                 }
@@ -980,7 +989,10 @@ impl Head {
         for (name, stitch) in &self.of_the_trade {
             lexicon.add_stitch_of_the_trade(&[name], stitch);
         }
-        for own in &self.own {
+        for name in self.names_of_blocks() {
+            lexicon.add_stitch("block", name);
+        }
+        for own in self.own.iter().filter(|own| !self.names_of_blocks().contains(&own.short.as_str())) {
             match defined::in_the_trade_by((&own.short, &own.full), &own.how, &lexicon) {
                 Some(stitch) => lexicon.add_stitch_of_the_trade(&[&own.short, &own.full], &stitch),
                 None => lexicon.add_stitch(&own.short, &own.full),
@@ -1006,7 +1018,12 @@ impl Head {
             lines.push("counts stitches and chains".to_owned());
         }
         lines.extend(self.yarns.iter().map(|(_, line)| line.clone()));
-        lines.extend(in_order(self.own.iter().filter_map(|own| Some((own.short.clone(), own_stitch(own, lexicon)?)))));
+        lines.extend(in_order(
+            self.own
+                .iter()
+                .filter(|own| !self.names_of_blocks().contains(&own.short.as_str()))
+                .filter_map(|own| Some((own.short.clone(), own_stitch(own, lexicon)?))),
+        ));
         lines.extend(self.lines.iter().cloned());
         lines
     }

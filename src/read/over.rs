@@ -71,8 +71,15 @@ impl Teller<'_> {
         }
         let step = ending.into_inner().next().ok_or_else(|| Unread::new(&words))?;
         let told = self.step(step, false)?;
+        // What only closes the round takes no place of its own.
+        if told.is_empty() {
+            return Ok(format!("[{body}] {extent}"));
+        }
         if let Some(stopped) = stopped_at(body, &told) {
             return Ok(format!("[{stopped}] {extent}"));
+        }
+        if extent.ends_with(" times") || extent == "twice" {
+            return Ok(format!("[{body}] {extent}, {told}"));
         }
         let places = places_of(&told).filter(|_| extent == "to end").ok_or_else(|| Unread::new(&words))?;
         Ok(format!("[{body}] to last {places}, {told}"))
@@ -360,7 +367,7 @@ impl Teller<'_> {
             .find_map(|step| step.strip_prefix("ch "))
             .filter(|number| number.chars().all(|c| c.is_ascii_digit()));
         if let Some(number) = chain {
-            self.corner = Some(format!("ch-{number} sp"));
+            self.corner_made = Some(format!("ch-{number} sp"));
         }
     }
 }

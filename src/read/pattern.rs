@@ -1,5 +1,6 @@
 //! The whole text: which block is a title, a material, a piece, a row or words for the maker.
 
+mod diagonal;
 mod ends;
 mod kept;
 mod numbers;
@@ -12,11 +13,11 @@ use pest::iterators::Pair;
 use ringtrue_grammar::Prose;
 use ringtrue_grammar::prose::Rule;
 
-pub(super) use self::ends::along;
 use self::ends::{
     all_in_one, group_of, kinds_there, lead_out_of_group, loops_first, moved_along, slipped_to_group,
     total_in_brackets, turned_before_total, turning, turning_chain_off, with_rest,
 };
+pub(super) use self::ends::{along, gapped};
 use self::sentences::{
     FOR_MAKERS, begins_on_chain, cites_rows, ends_yarn, goes_over, has_work, lists_sizes, looks_like_work, maker_words,
     makes_chain, says_more_of_end, tells_counts,
@@ -62,6 +63,7 @@ pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way
     }
     reader.flush();
     let mut lines = head.notation(&reader.lexicon, reader.counts_chains);
+    lines.extend(reader.blocks.as_ref().map(diagonal::Sort::notation));
     lines.extend(reader.out);
     let chosen = head.chosen.iter().cloned().chain(reader.chosen).collect();
     Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions, chosen }
@@ -106,6 +108,8 @@ struct Reader<'a> {
     at: Span,
     /// What the rows of the table at hand are called.
     columns: Option<&'static str>,
+    /// The blocks that are worked from corner to corner.
+    blocks: Option<diagonal::Sort>,
 }
 
 impl<'a> Reader<'a> {
@@ -130,6 +134,7 @@ impl<'a> Reader<'a> {
             chosen: Vec::new(),
             at: Span::default(),
             columns: None,
+            blocks: None,
         };
         reader.begin(&head.title);
         reader
@@ -315,6 +320,9 @@ impl<'a> Reader<'a> {
         if self.for_labelled_sizes(block) {
             return;
         }
+        if self.explains_blocks(text) {
+            return self.remark(text);
+        }
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
@@ -329,8 +337,12 @@ impl<'a> Reader<'a> {
             self.in_yarn(&yarn);
             return self.told(block, Became::Work);
         }
-        let hook = behind_hook(text, &tokens).filter(|_| self.piece.start.is_none());
-        if let Some(rest) = hook.or_else(|| self.named_before(text)) {
+        let free = self.piece.start.is_none();
+        let hook = behind_hook(text, &tokens).filter(|_| free);
+        let named = named(text)
+            .filter(|(name, _)| free && begins_so(name))
+            .and_then(|(_, rest)| behind_hook(rest, &self.lexicon.read(rest)));
+        if let Some(rest) = hook.or(named).or_else(|| self.named_before(text)) {
             return self.paragraph(&Block { text: rest, ..block.clone() });
         }
         if (self.piece.start.is_none() || goes_over(text)) && self.intro(text) {
@@ -546,26 +558,7 @@ impl<'a> Reader<'a> {
         if !begins || section(name).is_some() || says_to_do(name) {
             return None;
         }
-        let lower = name.to_lowercase();
-        let beginning = [
-            "foundation",
-            "set-up",
-            "set up",
-            "setup",
-            "start",
-            "begin",
-            "beginning",
-            "to start",
-            "to begin",
-            "chain",
-            "foundation chain",
-            "base chain",
-            "first",
-        ];
-        if !beginning
-            .iter()
-            .any(|word| lower == *word || lower == format!("{word} row") || lower == format!("{word} round"))
-        {
+        if !begins_so(name) {
             self.heading(name, &[]);
         }
         Some(rest.trim().to_owned())
@@ -818,7 +811,8 @@ impl<'a> Reader<'a> {
         }
         // What begins on a chain that is no ring goes to and fro.
         let to_and_fro = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
-        label.round &= !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
+        let other_side = goes_round(&line_of(&self.lexicon.read(body)));
+        label.round &= other_side || !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
         label.round &= !(label.short && self.goes_to_and_fro(body));
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
@@ -857,7 +851,10 @@ impl<'a> Reader<'a> {
 
     /// A line, if it is none of blocks that are worked from corner to corner.
     fn written_or_block(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
-        if self.head.is_diagonal() && self.begins_block(body) {
+        let before = (self.piece.clone(), self.blocks.clone());
+        let blocks = self.in_blocks(&line_of(&self.lexicon.read(body))).is_some();
+        (self.piece, self.blocks) = before;
+        if self.head.is_diagonal() && self.begins_block(body) && !blocks {
             return Err(Unread::new("blocks that are worked from corner to corner"));
         }
         self.written(label, only, body)
@@ -872,14 +869,11 @@ impl<'a> Reader<'a> {
     /// Whether the first line goes along a chain that is no ring, and not round it.
     fn goes_to_and_fro(&self, body: &str) -> bool {
         let words = line_of(&self.lexicon.read(body));
-        let closed = ["other side", "opposite side", "join", "around", "~sl_st in first"]
-            .iter()
-            .any(|said| words.contains(said));
         self.piece.start.is_none()
             && self.piece.written.is_empty()
             && words.starts_with("ch ")
             && words.contains("from hook")
-            && !closed
+            && !goes_round(&words)
     }
 
     /// `With B, sc in each st`: the yarn that a row begins with, and what stands behind it.
@@ -908,7 +902,9 @@ impl<'a> Reader<'a> {
     fn said_beside(&mut self, block: &Block, sentence: &str) {
         let tokens = self.lexicon.read(sentence);
         let own = Block { text: sentence.to_owned(), ..block.clone() };
-        if !cites_rows(&tokens) {
+        if slips_to_end(&tokens) && self.slips_behind(&tokens) {
+            self.told_behind(&own);
+        } else if !cites_rows(&tokens) {
             self.beside(sentence);
         } else if self.repeats_rows(&own, &tokens) {
             self.told(&own, Became::Work);
@@ -947,6 +943,7 @@ impl<'a> Reader<'a> {
                 && (ends_yarn(&tokens)
                     || changes_yarn(&tokens).is_some()
                     || cites_rows(&tokens)
+                    || slips_to_end(&tokens)
                     || adds
                     || FOR_MAKERS.contains(&first)
                         && !stitches
@@ -1085,9 +1082,13 @@ impl<'a> Reader<'a> {
         if let Some(lines) = self.shaped_on(label, &words) {
             return lines;
         }
+        if let Some(words) = self.in_blocks(&words) {
+            return self.line_of(label, only, &turned_before_total(&total_in_brackets(&words)));
+        }
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
+        let words = spoken::chain_on_the_way(&words).unwrap_or(words);
         let words = if self.piece.written.is_empty() { spoken::skipped_first(&words).unwrap_or(words) } else { words };
         let words = self.loop_just_made(&words).unwrap_or(words);
         let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&all_in_one(&words))));
@@ -1188,7 +1189,7 @@ impl<'a> Reader<'a> {
         let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
         let steps = teller.steps(part)?;
         self.piece.joined |= teller.joins && self.piece.gone_over.is_none();
-        self.piece.corner_space = teller.corner.clone();
+        self.piece.corner_space = teller.corner_made.clone().or(teller.corner.clone());
         // Who joins yarn anew and says which side she sees needs no turn.
         let joined = !label.side.is_empty() && steps.split(", ").any(|step| step.starts_with("rejoin"));
         let known = turned || first || only || label.round || joined;
@@ -1212,6 +1213,8 @@ impl<'a> Reader<'a> {
             _ => steps,
         };
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
+        let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
+        let steps = if self.way.gapped { gapped(&steps).unwrap_or(steps) } else { steps };
         let steps = self.opened(&steps, &teller, first);
         let (spans, round) = (label.spans.clone(), label.round);
         self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
@@ -1316,6 +1319,38 @@ impl<'a> Reader<'a> {
         }
         Ok((!last && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
     }
+}
+
+/// `Sl st in next st and fasten off`, behind a total.
+fn slips_to_end(tokens: &[Token]) -> bool {
+    let words = line_of(tokens);
+    words.starts_with("~sl_st in ") && [" fasten off", " fo"].iter().any(|end| words.contains(end))
+}
+
+/// Whether a name is only one of how a piece begins: `Foundation row`, `To start`.
+fn begins_so(name: &str) -> bool {
+    const BEGINNING: [&str; 13] = [
+        "foundation",
+        "set-up",
+        "set up",
+        "setup",
+        "start",
+        "begin",
+        "beginning",
+        "to start",
+        "to begin",
+        "chain",
+        "foundation chain",
+        "base chain",
+        "first",
+    ];
+    let lower = name.to_lowercase();
+    BEGINNING.iter().any(|word| lower == *word || lower == format!("{word} row") || lower == format!("{word} round"))
+}
+
+/// Whether a line along a chain goes round it, or closes a ring.
+fn goes_round(words: &str) -> bool {
+    ["other side", "opposite side", "join", "around", "~sl_st in first"].iter().any(|said| words.contains(said))
 }
 
 /// What rows are called in a table whose first column is headed so.

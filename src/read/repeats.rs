@@ -87,7 +87,9 @@ fn so_far(until: &Pair<'_, Rule>) -> Result {
             "in" | "inch" | "inches" | "\"" | "”" => "in",
             _ => return None,
         };
-        number.parse::<f64>().ok().map(|number| format!("{number} {unit}"))
+        let each: Option<Vec<f64>> = number.split('/').map(|one| one.parse::<f64>().ok()).collect();
+        let each: Vec<String> = each?.iter().map(f64::to_string).collect();
+        Some(format!("{} {unit}", each.join(" / ")))
     });
     measured.ok_or_else(|| Unread::new(words))
 }

@@ -156,6 +156,39 @@ pub(super) fn times_behind(words: &str) -> Option<String> {
     Some(told.trim_end().to_owned())
 }
 
+/// `Sc around, working 4 sc into the chain`: the chain is a space that comes on the way.
+pub(super) fn chain_on_the_way(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let at = all.windows(3).position(|three| {
+        matches!(three, [sign, work, number] if matches!(*sign, "," | ";" | "and") && matches!(*work, "working" | "work" | "making" | "with" | "placing") && is_amount(number))
+    })?;
+    let (before, behind) = (all.get(..at)?, all.get(at + 2..)?);
+    let stitch = before.iter().rfind(|word| word.starts_with('~'))?;
+    let whole = before.last().is_some_and(|till| matches!(*till, "around" | "across" | "end"));
+    let [number, made, "in" | "across" | "along" | "over", rest @ ..] = behind else { return None };
+    let rest = rest.strip_prefix(&["each", "of"]).unwrap_or(rest);
+    let rest = rest
+        .strip_prefix(&["ch", "sp"])
+        .or_else(|| rest.strip_prefix(&["ch"]))
+        .or_else(|| rest.strip_prefix(&["thumb", "ch"]))?;
+    let ends = rest.first().is_none_or(|next| matches!(*next, "," | "." | ";" | "(" | "[" | "–" | "-" | "="));
+    let from = before.iter().rposition(|word| word == stitch)?;
+    let led = before.get(..from)?;
+    let plain = before
+        .get(from + 1..)?
+        .iter()
+        .all(|word| matches!(*word, "in" | "each" | "st" | "around" | "across" | "to" | "end"));
+    (whole && ends && plain && made == stitch).then(|| {
+        format!(
+            "{} {stitch} to next ch sp , {number} {made} in next ch sp , {stitch} to end {}",
+            led.join(" "),
+            rest.join(" ")
+        )
+        .trim()
+        .to_owned()
+    })
+}
+
 /// `Miss 1 ch, 1 ss in each of next 6 ch` along the chain that a piece begins with: from the 2nd chain on.
 pub(super) fn skipped_first(words: &str) -> Option<String> {
     let rest = words.strip_prefix("skip ")?;

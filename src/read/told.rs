@@ -66,6 +66,8 @@ pub(super) struct Teller<'a> {
     pub from_hook: Option<String>,
     /// The kind of space that corners have.
     pub corner: Option<String>,
+    /// The kind that the line's own corners have.
+    pub corner_made: Option<String>,
     /// How many stitches the groups below have.
     pub group_of: Option<u32>,
     /// What is passed over before the next stitch.

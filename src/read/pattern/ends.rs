@@ -250,6 +250,20 @@ pub(super) fn moved_along(steps: &str) -> String {
     {
         Some(place) => format!("move to next {place}"),
         None => {
+            // A number of its own for each size is one step.
+            if let (1, true) = (slips, last.contains(" / ")) {
+                let rest = last.trim_start_matches("sl st").trim_start_matches(" in next").trim();
+                let numbers: String =
+                    rest.chars().take_while(|c| c.is_ascii_digit() || matches!(c, ' ' | '/')).collect();
+                let along = format!("move {}", numbers.trim());
+                return std::iter::once(along.as_str())
+                    .chain(all.into_iter().skip(slips))
+                    .collect::<Vec<_>>()
+                    .join(", ");
+            }
+            if all.iter().take(slips).any(|step| step.contains(" / ")) {
+                return steps.to_owned();
+            }
             let number = |step: &&str| {
                 let rest = step.trim_start_matches("sl st").trim_start_matches(" in next").trim();
                 rest.split(' ').next().and_then(|number| number.parse::<u32>().ok()).unwrap_or(1)
@@ -268,10 +282,10 @@ pub(super) fn with_rest(steps: &str) -> Option<String> {
         return Some(stopped);
     }
     // `[block] to last ch-3 sp, sl st in next ch-3 sp`: that one is where the rest begins.
-    let first = behind.trim_start_matches(", ").split(", ").next();
+    let first = behind.trim_start_matches(", ").split(", ").find(|step| !step.starts_with("ch "));
     let first = first.and_then(|step| step.rsplit_once(" in next ").or_else(|| step.rsplit_once(" in last ")));
     if let Some((_, kind)) = first.filter(|(_, kind)| kind.starts_with("ch") && kind.ends_with(" sp")) {
-        return Some(format!("{before}to last {kind}{behind}"));
+        return with_rest(&format!("{before}to last {kind}{behind}"));
     }
     let places = behind
         .trim_start_matches(", ")
@@ -279,7 +293,7 @@ pub(super) fn with_rest(steps: &str) -> Option<String> {
         .filter(|step| *step != "turn")
         .map(places_of)
         .sum::<Option<u32>>()?;
-    Some(format!("{before}to last {places}{behind}"))
+    with_rest(&format!("{before}to last {places}{behind}"))
 }
 
 /// `*A, B, C, D; rep from * to last shell, A, B, C, E`: the last repeat stops behind C, and E is what is left.
@@ -320,6 +334,18 @@ fn room_left(steps: &str) -> String {
         Some(places) => format!("{before}] to last {places}, {behind}"),
         None => steps.to_owned(),
     }
+}
+
+/// A round whose last chain goes over what its repeats leave: `[skip 1, tr, ch 2] to last 1, skip 1`.
+pub(in crate::read) fn gapped(steps: &str) -> Option<String> {
+    let (line, count) =
+        steps.split_once(" = ").map_or((steps, ""), |(line, _)| (line, steps.get(line.len()..).unwrap_or_default()));
+    let before = line.strip_suffix("] to end")?;
+    let body = before.get(before.rfind('[')? + 1..)?;
+    let (first, last) = (body.split(", ").next()?, body.split(", ").last()?);
+    let skipped = first.strip_prefix("skip ")?.trim_start_matches("next ");
+    let number = skipped.split(' ').next().filter(|number| is_amount(number)).unwrap_or("1");
+    (last.starts_with("ch ") && number != "0").then(|| format!("{before}] to last {number}, skip {number}{count}"))
 }
 
 /// How many stitches the last group of a row has: 3 of `(3 dc, ch 2, 3 dc) in next ch-2 sp`.

@@ -75,7 +75,14 @@ impl Reader<'_> {
     fn goes_on_at(&mut self, label: &Label, words: &str, last: bool) -> bool {
         let begins = ["ring", "from hook", "join", "rejoin", "attach", "rowend", "end of each row"];
         let anew = begins.iter().any(|word| {
-            format!(" {words} ").split(" , join").next().unwrap_or_default().contains(&format!(" {word} "))
+            format!(" {words} ")
+                .split(" , join")
+                .next()
+                .unwrap_or_default()
+                .split(" . join")
+                .next()
+                .unwrap_or_default()
+                .contains(&format!(" {word} "))
         });
         let first = label.spans.first().copied().flatten().map(|(from, _)| from);
         if anew || label.set_up {
