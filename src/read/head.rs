@@ -274,6 +274,7 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
         return true;
     }
     let text = bare_heading(&block.text);
+    let text = if text.ends_with("):") { text.trim_end_matches(':') } else { text };
     let few = block.kind == Kind::Paragraph
         && is_name_long(text)
         && text.starts_with(char::is_alphabetic)
@@ -442,6 +443,7 @@ fn made(heading: &str) -> Option<String> {
     let each = (apart > 1).then(|| apart.to_string());
     // `Paw (2)`.
     let inside = heading.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map(|(inside, _)| inside.trim());
+    let inside = inside.map(|inside| inside.split([',', ';']).next().unwrap_or(inside).trim());
     let alone = inside.and_then(|inside| inside.parse::<u32>().ok()).filter(|number| (2..=50).contains(number));
     let said = words.iter().enumerate().find_map(|(at, word)| {
         let next = words.get(at + 1).map(String::as_str);
@@ -450,7 +452,12 @@ fn made(heading: &str) -> Option<String> {
             ("make" | "work", Some("a")) => words.get(at + 2).filter(|word| *word == "pair").map(|_| "2".to_owned()),
             ("make" | "work", Some("both")) | ("both", Some("alike" | "the" | "same")) => Some("2".to_owned()),
             ("make" | "work", next) => next.and_then(|next| number(next.trim_end_matches('x'))),
-            ("x" | "×", next) => next.and_then(number),
+            // `12 x 12` is a size.
+            ("x" | "×", next)
+                if !at.checked_sub(1).and_then(|at| words.get(at)).is_some_and(|word| is_amount(word)) =>
+            {
+                next.and_then(number)
+            }
             (word, Some("alike" | "pieces" | "pcs" | "times" | "off")) => number(word),
             (word, _) => sign(word),
         }

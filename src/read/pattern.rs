@@ -122,7 +122,7 @@ impl<'a> Reader<'a> {
             piece: Draft::default(),
             out: Vec::new(),
             instructions: Vec::new(),
-            counts_chains: head.counts_chains,
+            counts_chains: head.counts_chains || way.counts_chains,
             only_for: None,
             goes_on: None,
             yarns: BTreeMap::new(),
@@ -399,7 +399,9 @@ impl<'a> Reader<'a> {
             self.told(block, Became::Work);
             return true;
         }
-        let begins = self.yarn_first(&block.text).filter(|(_, rest)| !self.piece.begun() && self.begins_block(rest));
+        let begins = self.yarn_first(&block.text).filter(|(_, rest)| {
+            !self.piece.begun() && (self.begins_block(rest) || in_ring(&line_of(&self.lexicon.read(rest))))
+        });
         let Some((yarn, rest)) = begins else { return false };
         self.in_yarn(&yarn);
         self.paragraph(&Block { text: rest.to_owned(), ..block.clone() });
@@ -796,6 +798,8 @@ impl<'a> Reader<'a> {
 
     fn line(&mut self, block: &Block, mut label: Label, body: &str) {
         let sizes = self.lexicon.sizes;
+        // `Rnds 7-10: 4 rounds: sc in each st`.
+        let body = self.so_many_rows(&label, body);
         let total = spoken::totalled(body);
         let body = total.as_deref().unwrap_or(body);
         let (body, said) = self.for_makers(body);
@@ -849,6 +853,17 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// A line without the number of its rows, where its label has as many.
+    fn so_many_rows<'t>(&self, label: &Label, body: &'t str) -> &'t str {
+        let tokens = self.lexicon.read(body);
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let from = usize::from(word(0) == "work");
+        let said =
+            is_amount(word(from)) && matches!(word(from + 1), "rnd" | "row") && matches!(word(from + 2), ":" | "of");
+        let behind = tokens.get(from + 2).filter(|_| said && label.is_so_many(word(from)));
+        behind.and_then(|sign| body.get(sign.end..)).map_or(body, str::trim)
+    }
+
     /// A line, if it is none of blocks that are worked from corner to corner.
     fn written_or_block(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let before = (self.piece.clone(), self.blocks.clone());
@@ -880,8 +895,13 @@ impl<'a> Reader<'a> {
     fn yarn_first<'t>(&self, body: &'t str) -> Option<(String, &'t str)> {
         let tokens = self.lexicon.read(body);
         let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-        let yarn = word(1).strip_prefix('%').filter(|_| matches!(word(0), "with" | "using" | "in"))?;
-        let ends = tokens.get(2).filter(|token| matches!(token.text.as_str(), "," | "." | ":"))?.end;
+        let at = usize::from(matches!(word(0), "with" | "using" | "in"));
+        let yarn = word(at).strip_prefix('%')?;
+        let signed = |token: &&Token| {
+            matches!(token.text.as_str(), "." | ":")
+                || token.text == "," && (at > 0 || word(2) == "ch" || word(2) == "turn")
+        };
+        let ends = tokens.get(at + 1).filter(signed)?.end;
         Some((yarn.replace('_', " "), body.get(ends..)?.trim()))
     }
 
@@ -1087,6 +1107,7 @@ impl<'a> Reader<'a> {
         }
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
+        let words = spoken::slipped_in_chain(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
         let words = spoken::chain_on_the_way(&words).unwrap_or(words);
         let words = if self.piece.written.is_empty() { spoken::skipped_first(&words).unwrap_or(words) } else { words };
@@ -1213,6 +1234,7 @@ impl<'a> Reader<'a> {
             _ => steps,
         };
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
+        let steps = ends::but_what_is_left(&steps);
         let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
         let steps = if self.way.gapped { gapped(&steps).unwrap_or(steps) } else { steps };
         let steps = self.opened(&steps, &teller, first);

@@ -153,6 +153,9 @@ fn clauses(tokens: &[Token]) -> Vec<Range> {
             // With the sign before it, or the one behind it where it stands first.
             let before = from.checked_sub(1).and_then(|at| tokens.get(at));
             let range = match (before, tokens.get(end)) {
+                (Some(sign), Some(end)) if end.text == "!" && matches!(sign.text.as_str(), "," | "-" | "–" | "—") => {
+                    (sign.start, end.end)
+                }
                 (Some(sign), _) if matches!(sign.text.as_str(), "," | ";" | "-" | "–" | "—") => (sign.start, stop),
                 (_, Some(sign)) if !matches!(sign.text.as_str(), "(" | "[" | "{") => (start, sign.end),
                 _ => (start, stop),

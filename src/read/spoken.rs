@@ -156,6 +156,17 @@ pub(super) fn times_behind(words: &str) -> Option<String> {
     Some(told.trim_end().to_owned())
 }
 
+/// `Sl st in next 2 ch, ch 1, sc in same loop`: the slip stitches only bring the hook into the loop.
+pub(super) fn slipped_in_chain(words: &str) -> Option<String> {
+    let rest = words.strip_prefix("~sl_st in ")?;
+    let rest =
+        ["next ", "first ", "each of next ", "each of first "].iter().find_map(|which| rest.strip_prefix(which))?;
+    let (number, rest) = rest.split_once(" ch ")?;
+    let place = rest.split(" in ").nth(1)?;
+    let there = ["same loop", "same sp", "same ch-"].iter().any(|same| place.starts_with(same));
+    (is_amount(number) && there && rest.starts_with([',', '.', ';'])).then(|| format!("~sl_st in next sp {rest}"))
+}
+
 /// `Sc around, working 4 sc into the chain`: the chain is a space that comes on the way.
 pub(super) fn chain_on_the_way(words: &str) -> Option<String> {
     let all: Vec<&str> = words.split(' ').collect();

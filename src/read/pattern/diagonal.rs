@@ -46,9 +46,11 @@ impl Reader<'_> {
         }
         self.blocks = self.blocks.take().or(found);
         self.blocks.as_ref()?;
-        told.iter()
-            .any(|word| word.ends_with("block"))
-            .then(|| told.join(" ").replace("~sl_st in last ch-", "~sl_st in next ch-"))
+        told.iter().any(|word| word.ends_with("block")).then(|| {
+            told.join(" ")
+                .replace("~sl_st in last ch-", "~sl_st in next ch-")
+                .replace("~sl_st in ring", "~sl_st in next sp")
+        })
     }
 
     /// Whether a text only explains how blocks are worked, which their names say as well.

@@ -93,7 +93,8 @@ pub(super) fn total_in_brackets(words: &str) -> String {
         let ring = last.ends_with("in ring") && last.split(' ').next() == total.split(' ').next();
         let each = last.contains(" in each ~") && !last.contains(" and ");
         let sentence = before.rsplit(" . ").next().unwrap_or_default();
-        let goes_to_end = [" times", "× ", "rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end"];
+        let goes_to_end =
+            [" times", "× ", "rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end", "block"];
         let closed = sign == " . " && goes_to_end.iter().any(|said| sentence.contains(said));
         if sign == " : " || whole || ring || each || closed {
             return format!("{before} ( {total} )");
@@ -334,6 +335,16 @@ fn room_left(steps: &str) -> String {
         Some(places) => format!("{before}] to last {places}, {behind}"),
         None => steps.to_owned(),
     }
+}
+
+/// `hdc to end, leave 4`: what is left is not worked.
+pub(super) fn but_what_is_left(steps: &str) -> String {
+    let Some((before, left)) = steps.split_once(" to end, leave ") else { return steps.to_owned() };
+    let number = left.split(", ").next().unwrap_or_default();
+    if !is_amount(&number.replace(" / ", "/")) {
+        return steps.to_owned();
+    }
+    format!("{before} to last {number}, leave {left}")
 }
 
 /// A round whose last chain goes over what its repeats leave: `[skip 1, tr, ch 2] to last 1, skip 1`.

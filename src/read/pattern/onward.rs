@@ -346,6 +346,14 @@ impl Reader<'_> {
         let later = at
             .and_then(|at| self.piece.lines.get(at + 1..))
             .is_some_and(|later| later.iter().all(|line| line.starts_with(['#', '>'])));
+        let last = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
+        let several = last.is_some_and(|last| last.starts_with("rnds ") || last.starts_with("again "));
+        // Below several rounds that are alike it is only how the maker ends.
+        if several && !rest.is_empty() {
+            self.words("Sl st in next st.");
+            self.piece.lines.push("fasten off".to_owned());
+            return true;
+        }
         let Some(line) = at.and_then(|at| self.piece.lines.get_mut(at)).filter(|line| later && !line.contains(": as "))
         else {
             return false;
