@@ -81,8 +81,7 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
         Rule::start_chain => format!("ch {number}"),
         Rule::start_foundation => {
             let stitch = inner.iter().find(|part| part.as_rule() == Rule::stitch).map(name).unwrap_or_default();
-            let joined = inner.iter().any(|part| part.as_rule() == Rule::foundation_joined);
-            format!("{number} {stitch}{}", if joined { " joined" } else { "" })
+            format!("{number} {stitch}")
         }
         Rule::on_row_ends | Rule::any_row_end => format!("edge of {}", of()),
         Rule::on_other_side | Rule::rejoined_chain => format!("other side of {}", of()),

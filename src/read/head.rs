@@ -949,6 +949,7 @@ impl Head {
                 self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
             }
             self.name_in_brackets(&block.text, &tokens);
+            self.name_behind_label(&block.text, &tokens);
             for three in tokens.windows(3) {
                 // `Change to white`; `black sc 7, white sc 6`.
                 let [change, to, name] = three else { continue };
@@ -973,6 +974,17 @@ impl Head {
                     self.yarns.push((name.clone(), format!("yarn {name}")));
                 }
             }
+        }
+    }
+
+    /// `Row 3: B. ch 1, sc across`: a yarn by its letter, alone before the steps.
+    fn name_behind_label(&mut self, text: &str, tokens: &[Token]) {
+        let Some(body) = label(tokens).and_then(|label| text.get(label.ends..)) else { return };
+        let letter: String = body.trim_start().chars().take_while(|c| c.is_ascii_uppercase()).collect();
+        let signed = body.trim_start().get(letter.len()..).is_some_and(|rest| rest.starts_with([':', '.']));
+        let known = self.yarns.iter().any(|(known, _)| *known == letter);
+        if signed && !known && matches!(letter.as_str(), "A" | "B" | "C" | "D" | "E" | "F" | "MC" | "CC") {
+            self.yarns.push((letter.clone(), format!("yarn {letter}")));
         }
     }
 

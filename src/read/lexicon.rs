@@ -686,9 +686,9 @@ fn undotted(tokens: Vec<Token>) -> Vec<Token> {
             told.push(token.clone());
             at += 1;
         }
+        // A bracket or a star begins the next sentence.
         let goes_on = |token: &Token| {
-            token.text.starts_with(|c: char| c.is_lowercase())
-                || matches!(token.text.as_str(), "," | ";" | ")" | "]" | "(" | "*")
+            token.text.starts_with(|c: char| c.is_lowercase()) || matches!(token.text.as_str(), "," | ";" | ")" | "]")
         };
         let short = told.last().is_some_and(|last| DOTTED.contains(&last.text.to_lowercase().as_str()));
         let dotted = tokens.get(at).is_some_and(|dot| dot.text == ".") && tokens.get(at + 1).is_some_and(goes_on);

@@ -368,6 +368,8 @@ impl Teller<'_> {
             .filter(|number| number.chars().all(|c| c.is_ascii_digit()));
         if let Some(number) = chain {
             self.corner_made = Some(format!("ch-{number} sp"));
+            // Where the rounds below have none, the corners are those that are made here.
+            self.corner = self.corner.take().or(self.corner_made.clone());
         }
     }
 }

@@ -666,7 +666,11 @@ impl<'a> Reader<'a> {
             self.piece.start = Some(begun.start);
             self.piece.on_chain = begun.on_chain;
             first.round = true;
-            let Some(body) = self.text_from(&block.text, length) else { return false };
+            // `Make a ring and work 6 sc into it` has no comma.
+            let Some(body) = self.text_from(&block.text, length) else {
+                self.piece.start = None;
+                break;
+            };
             self.line(block, first, body);
             return true;
         }
@@ -1177,6 +1181,7 @@ impl<'a> Reader<'a> {
         };
         let label = longer.as_ref().unwrap_or(label);
         let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
+        let lines = self.to_last_block(lines);
         self.piece.open_ended |= lines.iter().any(|line| line.contains(" until ") && !line.contains(" until r"));
         let steps = repeats::steps_again(&self.piece, label);
         let (spans, round) = (label.spans.clone(), label.round);

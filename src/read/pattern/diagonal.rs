@@ -53,6 +53,27 @@ impl Reader<'_> {
         })
     }
 
+    /// Rows that are said again until one block is left: the last of them has no other one to go into.
+    pub(super) fn to_last_block(&self, lines: Vec<String>) -> Vec<String> {
+        let last = || -> Option<Vec<String>> {
+            self.blocks.as_ref()?;
+            let [line] = lines.as_slice() else { return None };
+            let (row, times) = line.strip_prefix("again ")?.strip_suffix(" times")?.split_once(", ")?;
+            let times = times.parse::<u32>().ok().filter(|times| *times > 1)?;
+            let cited = self.piece.lines.iter().rev().find(|line| line.starts_with(&format!("{row}: first-block")))?;
+            let (steps, count) = cited.split_once(" = ")?;
+            let left = count.split(' ').next()?.parse::<u32>().ok()?;
+            (steps.contains("to last ch-") && left == times.saturating_add(1)).then(|| {
+                let end = steps.rsplit_once("sl st in next ").map_or("", |(_, end)| end);
+                vec![
+                    format!("again {row}, {} times", times.saturating_sub(1)),
+                    format!("row: first-block, sl st in next {end} = 1 block"),
+                ]
+            })
+        };
+        last().unwrap_or(lines)
+    }
+
     /// Whether a text only explains how blocks are worked, which their names say as well.
     pub(super) fn explains_blocks(&self, text: &str) -> bool {
         const MOST_WORDS: usize = 9;

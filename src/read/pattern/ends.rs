@@ -14,6 +14,13 @@ pub(super) fn turning_chain_off(words: &str) -> (String, Option<String>) {
     let Some(at) = (1..all.len()).rev().find(|at| word(*at) == "ch" && is_amount(word(at + 1))) else {
         return (words.to_owned(), None);
     };
+    // `Sl st in top of ch 3` names a chain that is there.
+    if matches!(
+        word(at - 1),
+        "of" | "in" | "to" | "top" | "beg" | "turning" | "starting" | "each" | "next" | "around" | "skip"
+    ) {
+        return (words.to_owned(), None);
+    }
     let mut end = at + 2;
     if word(end) == "(" && matches!(word(end + 1), "counts" | "does") {
         let close = (end..all.len()).find(|at| word(*at) == ")");
@@ -195,7 +202,9 @@ pub(super) fn kinds_there(count: Option<String>, steps: &str) -> Option<String> 
     let there = |part: &&str| {
         let kind = part.rsplit_once(' ').map_or("", |(_, kind)| kind);
         let named = || steps.split(|c: char| !c.is_alphanumeric() && c != '-').any(|word| word.ends_with(kind));
-        !SEVERAL.contains(&kind) || named()
+        // What a round begins with is one of them, though it is written out.
+        let begun = steps.contains(" as ") && steps.split(", ").take(4).any(|step| step.ends_with(" in same"));
+        !SEVERAL.contains(&kind) || named() && !begun
     };
     let count = count?;
     let kept: Vec<&str> = count.split(" + ").filter(there).collect();
@@ -238,9 +247,9 @@ pub(super) fn turning(words: &str) -> (bool, bool) {
 pub(super) fn moved_along(steps: &str) -> String {
     let all: Vec<&str> = steps.split(", ").collect();
     let slips = all.iter().take_while(|step| step.starts_with("sl st")).count();
-    let counts = all
-        .get(slips)
-        .is_some_and(|step| step.starts_with("ch ") && step.contains(" as ") || step.starts_with("lead ch "));
+    let counts = all.get(slips).is_some_and(|step| {
+        step.starts_with("ch ") && step.contains(" as ") || step.starts_with("lead ch ") || step.ends_with(" in same")
+    });
     let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else {
         return steps.to_owned();
     };

@@ -79,7 +79,7 @@ impl Reader<'_> {
                 .split(" , join")
                 .next()
                 .unwrap_or_default()
-                .split(" . join")
+                .split(" . join .")
                 .next()
                 .unwrap_or_default()
                 .contains(&format!(" {word} "))
