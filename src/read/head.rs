@@ -127,6 +127,19 @@ fn rounds_said(words: &str) -> Option<Lead> {
     (!works).then_some(lead)
 }
 
+/// Whether a row begins with the chain that is spoken of.
+fn begin_with(blocks: &[Block], lead: &Lead, lexicon: &Lexicon<'_>) -> bool {
+    const FIRST_WORDS: usize = 8;
+    let (Lead::Plain(chains) | Lead::Counted(chains, _)) = lead else { return false };
+    let begins = |block: &Block| {
+        let tokens = lexicon.read(&block.text);
+        let from = label(&tokens).map_or(0, |label| tokens.iter().filter(|token| token.start < label.ends).count());
+        let first = tokens.get(from..).unwrap_or_default().iter().take(FIRST_WORDS).collect::<Vec<_>>();
+        first.windows(2).any(|two| matches!(two, [ch, number] if ch.text == "ch" && number.text == *chains))
+    };
+    blocks.iter().any(begins)
+}
+
 /// The block in which the work begins where no heading says so: the first row or start, with the name of its piece.
 fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
     let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
@@ -592,7 +605,7 @@ impl Head {
         for block in below.iter().filter(|block| block.text.contains(" = ")) {
             head.explained_in(&block.text, stitches);
         }
-        head.read_notes(stitches);
+        head.read_notes(stitches, below);
         head.read_stripes(above);
         head.name_yarns(blocks);
         let named = below.iter().filter(|block| !section_or_row(block, stitches));
@@ -873,7 +886,7 @@ impl Head {
     }
 
     /// Notes that say how all pieces are worked.
-    fn read_notes(&mut self, stitches: &Stitches) {
+    fn read_notes(&mut self, stitches: &Stitches, below: &[Block]) {
         let lexicon = self.lexicon(stitches);
         let notes: Vec<String> = self
             .lines
@@ -916,7 +929,8 @@ impl Head {
                         self.way = Some("in joined rounds");
                         self.turned = true;
                     }
-                    Some(Intro::Lead(lead)) => self.lead = lead,
+                    // Where no row begins with it, there is nothing that it is said of.
+                    Some(Intro::Lead(lead)) if begin_with(below, &lead, &lexicon) => self.lead = lead,
                     _ => {}
                 }
             }
