@@ -819,7 +819,9 @@ impl<'a> Reader<'a> {
         }
         // What begins on a chain that is no ring goes to and fro.
         let to_and_fro = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
-        let other_side = goes_round(&line_of(&self.lexicon.read(body)));
+        // But what goes along both sides of it is an oval.
+        let words = line_of(&self.lexicon.read(body));
+        let other_side = words.contains("other side") || words.contains("opposite side");
         label.round &= other_side || !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
         label.round &= !(label.short && self.goes_to_and_fro(body));
         let (only, body) = self.only(body);
