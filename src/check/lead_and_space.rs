@@ -20,11 +20,14 @@ fn finding(context: Context<'_>, piece: &Piece, at: usize, item: &Item) -> Optio
     let ItemKind::Work(line) = &item.kind else { return None };
     let Lead::Counted(height, stitch) = piece.lead_at(at) else { return None };
     let (chain, chains) = begins_with(line)?;
+    if chains == *height && line.round {
+        return beside_it(context, line, chain, *stitch);
+    }
     let space = chains.checked_sub(*height).filter(|space| *space > 0)?;
-    let (first, rest) = line.steps.get(before_lead(&line.steps) + 1..)?.split_first()?;
-    if !(begins(first, *stitch)
-        && (lies_between(first, space) || rest.first().is_some_and(|next| lies_between(next, space))))
-    {
+    // What the chain goes over may be said before the stitch behind it.
+    let mut behind = line.steps.get(before_lead(&line.steps) + 1..)?.iter().filter(|step| !skips(step));
+    let (first, next) = (behind.next()?, behind.next());
+    if !(begins(first, *stitch) && (lies_between(first, space) || next.is_some_and(|next| lies_between(next, space)))) {
         return None;
     }
     let stitch = context.short(*stitch);
@@ -39,6 +42,23 @@ fn finding(context: Context<'_>, piece: &Piece, at: usize, item: &Item) -> Optio
     let finding = finding
         .with_help(format!("write `{both}` for the {stitch} and the space, `no lead, ch {chains}` for the loop"));
     Some(finding.with_fix(Fix::change(format!("`{both}`"), chain.span, both)))
+}
+
+/// A chain as tall as the lead, and a tall stitch in the same place: with other loops of that length in the piece it is one of them.
+fn beside_it(context: Context<'_>, line: &Line, chain: &Step, stitch: StitchId) -> Option<Diagnostic> {
+    let behind = line.steps.get(before_lead(&line.steps) + 1)?;
+    let StepKind::Work(work) = &behind.kind else { return None };
+    let tall = context.pattern.stitches.get(work.stitch).is_some_and(|made| made.height > 1);
+    if !tall || !matches!(work.places, Where::In(Place::Same(_))) {
+        return None;
+    }
+    let (first, next) = (context.short(stitch), context.short(work.stitch));
+    let message =
+        format!("the round begins with a chain and {next} in the same place: a loop beside it, or its beginning?");
+    Some(Diagnostic::warning(CODE, message, chain.span, "a loop that counts as no stitch").with_help(format!(
+        "write `as {first}` behind the chain if it counts as the first {first}; for a cluster that begins with its chain name a stitch of your \
+         own; for the loop write `no lead` before the chain"
+    )))
 }
 
 /// The chain that a line begins with where its lead would be.
@@ -63,10 +83,14 @@ fn begins(step: &Step, stitch: StitchId) -> bool {
             work.stitch == stitch && next && work.each.values.iter().all(|each| *each == 1)
         }
         StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) => {
-            steps.first().is_some_and(|first| begins(first, stitch))
+            steps.iter().find(|step| !skips(step)).is_some_and(|first| begins(first, stitch))
         }
         _ => false,
     }
+}
+
+fn skips(step: &Step) -> bool {
+    matches!(step.kind, StepKind::Skip(..))
 }
 
 /// Whether so many chains lie between the stitches that a step repeats.

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::prose::has;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::fabric::{Row, SizeFabric};
-use crate::pattern::model::{ItemKind, Kind, Piece, Terms};
+use crate::pattern::model::{ItemKind, Kind, Piece, Start, Terms};
 use crate::words;
 
 pub(super) const CODE: Code = Code("left-behind");
@@ -20,13 +20,20 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
     let sizes = &context.fabric.pieces.get(index)?.sizes;
     let finding = sizes.iter().find_map(|size| waiting(context, index, piece, size))?;
-    let taken_up = context.pattern.pieces.iter().any(|other| other.start.lies_on(index));
+    let taken_up = context.pattern.pieces.iter().any(|other| goes_over(&other.start, index));
     let ended = piece.items.iter().any(|item| match &item.kind {
         ItemKind::Gather(_) | ItemKind::Seam(..) | ItemKind::SeamEdges(_) | ItemKind::Sew { .. } => true,
         ItemKind::Words(words) => SPOKEN_OF.iter().any(|word| has(&words.text, word)),
         _ => false,
     });
     Some(finding).filter(|_| !taken_up && !ended && !is_sewn(context, index))
+}
+
+/// Whether a start goes along the last row of a piece, and so over what waits there; its row ends and openings lie elsewhere.
+fn goes_over(start: &Start, index: usize) -> bool {
+    let mut over = false;
+    start.each_edge(&mut |edge| over |= matches!(edge, Start::Top(of) | Start::Around(of) if *of == index));
+    over
 }
 
 fn is_sewn(context: Context<'_>, index: usize) -> bool {

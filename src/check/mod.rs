@@ -8,6 +8,7 @@ mod backwards;
 mod button_count;
 mod chain_first;
 mod chain_start;
+mod closes_over;
 mod closes_spiral;
 mod closing_chain;
 mod context;
@@ -124,6 +125,7 @@ mod unworked;
 mod us_or_uk;
 mod walk;
 mod which_chain;
+mod which_colour;
 mod which_yarn;
 mod wrong_side;
 mod yarn_much;
@@ -230,6 +232,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(lead_and_space::CODE, include_str!("pages/lead-and-space.md"), lead_and_space::run),
     Check::margin(stepped_edge::CODE, include_str!("pages/stepped-edge.md"), stepped_edge::run),
     Check::margin(skipped_chains::CODE, include_str!("pages/skipped-chains.md"), skipped_chains::run),
+    Check::margin(closes_over::CODE, include_str!("pages/closes-over.md"), closes_over::run),
     Check::margin(closes_spiral::CODE, include_str!("pages/closes-spiral.md"), closes_spiral::run),
     Check::margin(open_round::CODE, include_str!("pages/open-round.md"), open_round::run),
     Check::margin(one_copy::CODE, include_str!("pages/one-copy.md"), one_copy::run),
@@ -255,6 +258,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(no_rejoin::CODE, include_str!("pages/no-rejoin.md"), no_rejoin::run),
     Check::margin(no_ending::CODE, include_str!("pages/no-ending.md"), no_ending::run),
     Check::margin(left_behind::CODE, include_str!("pages/left-behind.md"), left_behind::run),
+    Check::margin(which_colour::CODE, include_str!("pages/which-colour.md"), which_colour::run),
     Check::margin(which_yarn::CODE, include_str!("pages/which-yarn.md"), which_yarn::run),
     Check::margin(two_words::CODE, include_str!("pages/two-words.md"), two_words::run),
     Check::margin(unfinished::CODE, include_str!("pages/unfinished.md"), unfinished::run),
@@ -502,6 +506,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::ChainUnsaid { .. } => chain_start::describe(context, group),
         FaultKind::NoPost { .. } => post::describe(context, group),
         FaultKind::NoLoop { .. } => no_loop::describe(context, group),
+        FaultKind::PlaceInGroup => one_place::in_a_group(context, group),
         FaultKind::LegsInOne { .. } => one_place::describe(context, group),
         FaultKind::LegsInSeveral { .. } => one_place::in_several(context, group),
         FaultKind::LoopUsed { .. } => no_loop::used(context, group),

@@ -27,6 +27,19 @@ pub(super) fn in_several(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     finding.with_help(help)
 }
 
+/// Everything between round brackets goes into the place that is named behind them.
+pub(super) fn in_a_group(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message = format!(
+            "{}: what stands in round brackets goes into one place, and this step names another",
+            context.label(fault)
+        );
+        (message, "a place of its own".to_owned())
+    });
+    finding
+        .with_help("close the brackets before it, as `2 dc in next ch-2 sp, sc in next sc`; or leave out where it goes")
+}
+
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::LegsInOne { stitch, space } = fault.kind else { return Default::default() };

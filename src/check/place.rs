@@ -19,7 +19,7 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             Some(_) => SURFACE,
             None => placing.map_or("what is placed here", |placing| placing.what.as_str()),
         };
-        (said(misplaced, what, line), "placed here".to_owned())
+        (said(context, misplaced, what, line), "placed here".to_owned())
     });
     match group.first().map(|fault| &fault.kind) {
         Some(FaultKind::Misplaced(misplaced)) => finding.with_help(help(*misplaced)),
@@ -44,7 +44,7 @@ fn placing<'a>(context: Context<'a>, fault: &Fault) -> Option<&'a Placing> {
     }
 }
 
-fn said(misplaced: Misplaced, what: &str, line: &str) -> String {
+fn said(context: Context<'_>, misplaced: Misplaced, what: &str, line: &str) -> String {
     match misplaced {
         Misplaced::NoRow { number } if what == SURFACE => format!("there is no {line} {number} for {what}"),
         Misplaced::NoRow { number } => format!("there is no {line} {number} to place the {what} at"),
@@ -69,6 +69,10 @@ fn said(misplaced: Misplaced, what: &str, line: &str) -> String {
         Misplaced::MoreThanMade { placed, made } => {
             let made = if made == 1 { "1 is made".to_owned() } else { format!("{made} are made") };
             format!("{placed} places are named for {what}, and {made}")
+        }
+        Misplaced::WorkedIn { piece, on } => {
+            let (placed, on) = (context.name(piece), context.name(on));
+            format!("{on} begins on {placed}, so that {placed} is in its place already")
         }
         Misplaced::NoNumber => {
             let are = if what.ends_with('s') { "are" } else { "is" };
@@ -100,6 +104,7 @@ fn help(misplaced: Misplaced) -> &'static str {
         Misplaced::MoreThanMade { .. } => {
             "name a place for each that is made, or make more of them, with `make` on the piece line"
         }
+        Misplaced::WorkedIn { .. } => "leave the line out, or place another piece",
         Misplaced::NoNumber => "say how many, as `place 5 buttons evenly from row 3 to row 35`",
         Misplaced::TooMany { .. } => "one goes into a row at most",
     }

@@ -47,7 +47,7 @@ fn no_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         Some(FaultKind::NoEdge { ends: true, .. }) => {
             finding.with_help("a piece in rounds has one edge, its last round: `start top of` it")
         }
-        _ => finding.with_help("only a piece that begins with a chain or with foundation stitches has an other side"),
+        _ => finding.with_help("only a piece that begins with a chain or with foundation stitches has an other side, and none whose first round goes into one chain"),
     }
 }
 

@@ -81,9 +81,10 @@ fn steps(context: Context<'_>, (piece, side): Edge) -> Vec<(u32, &Row)> {
     };
     // Where yarn is joined to what was left, that part has the edge.
     let resumed: Vec<u32> = rows.iter().filter_map(|row| row.resumes).collect();
-    // Below the first row there is no edge of row ends yet.
-    let rows = rows.iter().filter(|row| !row.round && row.on > 0);
-    let steps = rows.filter_map(|row| {
+    // Below the first row there is no edge of row ends yet, nor where the rows begin upon a round.
+    let on_a_round = |row: &Row| rows.iter().any(|below| below.number == row.on && below.round);
+    let in_rows = rows.iter().filter(|row| !row.round && row.on > 0 && !on_a_round(row));
+    let steps = in_rows.filter_map(|row| {
         // Round a piece what was left is an error of its own.
         let goes_on = || resumed.contains(&row.number);
         if side.is_some() && row.ledger.left > A_SLOPE && row.closing == Closing::Left && on(true, row) && !goes_on() {

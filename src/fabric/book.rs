@@ -440,8 +440,9 @@ impl Finished {
     pub(super) fn places(&self, edge: EdgeName) -> u32 {
         let all = match edge {
             EdgeName::Top => self.top.slots.len(),
-            EdgeName::RowEnds(_) => {
-                self.rows.as_slice().iter().filter(|row| !row.round).count() + usize::from(self.foundation_row)
+            EdgeName::RowEnds(side) => {
+                let ends = |row: &&Row| !row.round && side.is_none_or(|side| row.outer.of(side));
+                self.rows.as_slice().iter().filter(ends).count() + usize::from(self.foundation_row)
             }
             EdgeName::OtherSide => return self.underside,
             // At a corner of an opening there are as many as are said to be.

@@ -244,6 +244,8 @@ pub enum FaultKind {
     },
     /// Chains are counted from the hook on a chain that is joined to a round.
     HookJoined,
+    /// A step within a group, which goes into one place as a whole, names another place or passes places over.
+    PlaceInGroup,
     /// `in 1st ch from hook`, which the loop on the hook comes out of.
     HookInFirst,
     /// A marked place that is behind the hook and used up.

@@ -272,11 +272,10 @@ fn corners(at: usize, piece: &Piece, finished: &Finished, points: &mut Points) {
         return points.meet((at, EdgeName::Top, 0), (at, EdgeName::Top, top));
     }
     let [left, right] = [Side::Left, Side::Right].map(|side| EdgeName::RowEnds(Some(side)));
-    let rows = finished.places(left);
     points.meet((at, EdgeName::Top, top), (at, left, 0));
-    points.meet((at, EdgeName::Top, 0), (at, right, rows));
+    points.meet((at, EdgeName::Top, 0), (at, right, finished.places(right)));
     if finished.underside > 0 {
-        points.meet((at, EdgeName::OtherSide, 0), (at, left, rows));
+        points.meet((at, EdgeName::OtherSide, 0), (at, left, finished.places(left)));
         points.meet((at, EdgeName::OtherSide, finished.underside), (at, right, 0));
     }
 }

@@ -64,6 +64,13 @@ pub enum Misplaced {
         /// How many are made.
         made: u32,
     },
+    /// A piece on which the one that it goes on stands already, by its index.
+    WorkedIn {
+        /// The piece that is placed.
+        piece: usize,
+        /// The piece that begins on it.
+        on: usize,
+    },
     /// More than there are rows.
     TooMany {
         /// The number that is said.
@@ -122,7 +129,7 @@ impl PieceWork<'_> {
         let on = self.placed_on(placing, finished)?;
         let found = self.rows_missing(placing, on).or_else(|| self.stitches_missing(placing, on));
         let found = found.or_else(|| self.numbers_differ(placing));
-        let found = found.or_else(|| self.more_than_made(at, placing));
+        let found = found.or_else(|| self.worked_in(placing)).or_else(|| self.more_than_made(at, placing));
         found.map(FaultKind::Misplaced)
     }
 
@@ -186,6 +193,18 @@ impl PieceWork<'_> {
         let needed = if placing.round { apart.saturating_mul(number) } else { apart.saturating_mul(number - 1) };
         let fits = if placing.round { needed <= there } else { needed < there };
         (apart == 0 || !fits).then_some(Misplaced::TooFar { apart, number, row, there })
+    }
+
+    /// A piece that is placed where all of its copies are: the other piece begins on them.
+    fn worked_in(&self, placing: &Placing) -> Option<Misplaced> {
+        let pieces = self.pattern.pieces.iter();
+        let (piece, placed) = pieces.enumerate().find(|(_, piece)| is_called(&placing.what, &piece.name))?;
+        let on = placing.on.unwrap_or(self.index);
+        let below = self.pattern.pieces.get(on)?;
+        let mut worked = 0_u32;
+        below.start.each_edge(&mut |edge| worked = worked.saturating_add(u32::from(edge.of_piece() == Some(piece))));
+        let worked = worked.saturating_mul(below.copies.max(1));
+        (worked > 0 && worked >= placed.copies).then_some(Misplaced::WorkedIn { piece, on })
     }
 
     /// A piece that is placed more often than it is made, by this line first.

@@ -82,7 +82,7 @@ impl Hand<'_> {
     }
 
     /// The stitch of this line that got its name last, if it is called so.
-    fn marked_here(&self, name: &str) -> Option<Topmost> {
+    pub(super) fn marked_here(&self, name: &str) -> Option<Topmost> {
         let number = self.marks.iter().position(|mark| mark == name)? + 1;
         self.now.marked_top.filter(|(mark, _)| usize::from(*mark) == number).map(|(_, top)| top)
     }

@@ -47,7 +47,7 @@ impl PieceWork<'_> {
         }
         course.finished.went_round |= done.went_round;
         self.ask(&done, planned, course.found);
-        begin_in_chain(&done, course);
+        begin_in_chain(&done, line.round, course);
         let number = course.standing.number + 1;
         let round = self.way_of(&course.standing).rounds();
         let true_to_count = trouble.is_none();
@@ -616,12 +616,14 @@ impl PieceWork<'_> {
 }
 
 /// Says how many chains of the start have another side: all but those that stand up as the lead of its first row, which has one place
-/// below it. The loop on the hook of a Tunisian row stands on the first chain.
-fn begin_in_chain(done: &Done, course: &mut Course<'_>) {
+/// below it. The loop on the hook of a Tunisian row stands on the first chain. A round that goes into one chain only closes over it.
+fn begin_in_chain(done: &Done, round: bool, course: &mut Course<'_>) {
     if let Some(first) = done.hook_skip.filter(|_| course.standing.edge.from_hook) {
         let lead = u32::from(done.begins_with_lead && first > 0);
         let first = u32::try_from(first).unwrap_or(u32::MAX);
-        course.finished.underside = course.finished.start.saturating_sub(first).saturating_add(lead);
+        let closed = round && done.ledger.worked == 1 && !done.went_round;
+        let there = course.finished.start.saturating_sub(first).saturating_add(lead);
+        course.finished.underside = if closed { 0 } else { there };
     }
 }
 

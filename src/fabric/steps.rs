@@ -56,6 +56,11 @@ impl Hand<'_> {
                 self.counted_lead(*stitch, span)
             }
             StepKind::TurningAs(chains, stitch, space) => self.turning(chains, *stitch, *space, span),
+            StepKind::Skip(..) | StepKind::SetAside(..) | StepKind::Leave(_) | StepKind::Move(_)
+                if self.now.in_place > 0 && !self.now.ghost =>
+            {
+                trouble(span, FaultKind::PlaceInGroup)
+            }
             StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, span),
             StepKind::SetAside(places, name) => self.set_aside(places, name, span),
             StepKind::Leave(amount) => self.leave(amount.as_ref(), span),
@@ -165,8 +170,11 @@ impl Hand<'_> {
             return trouble(span, FaultKind::NoPost { there: Some(Kind::Chain) });
         }
         if self.now.in_place > 0 {
-            if let Where::In(place @ Place::FromHook(_)) = &work.places {
-                return self.picot_in_place(work.stitch, each, place, span);
+            match &work.places {
+                Where::In(place) if self.is_made_here(place) => {
+                    return self.picot_in_place(work.stitch, each, place, span);
+                }
+                places => self.stays_in_place(places, span)?,
             }
             let here = self.now.here.unwrap_or(Here::Ghost);
             let times = each.saturating_mul(self.times_in_place(&work.places));
@@ -253,6 +261,25 @@ impl Hand<'_> {
             None => self.lift(),
         }
         Ok(())
+    }
+
+    /// Whether a place lies on what this line has made: chains, the stitch just made, or one that has a name.
+    fn is_made_here(&self, place: &Place) -> bool {
+        match place {
+            Place::FromHook(_) | Place::JustMade(_) => true,
+            Place::Mark(name) => self.marked_here(name).is_some(),
+            _ => false,
+        }
+    }
+
+    /// Inside a group no step names a place of its own. The how-to of a stitch may begin with `in next`: that is the place it is sent to.
+    fn stays_in_place(&self, places: &Where, span: Span) -> Outcome {
+        let stays = match places {
+            Where::Count(_) | Where::In(Place::Same(_)) => true,
+            Where::In(Place::Next) => self.now.depth > 0,
+            _ => false,
+        };
+        if stays || self.now.ghost { Ok(()) } else { trouble(span, FaultKind::PlaceInGroup) }
     }
 
     /// Inside a group everything goes into one place: `dc 2` makes two there.

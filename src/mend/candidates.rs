@@ -42,8 +42,14 @@ pub(super) fn all(
         let weight = 8 + editor.off(fix);
         Candidate { fix: fix.clone(), weight, order: weight + UNASKED }
     };
-    // To do nothing is no other number of what is done.
-    let does_nothing = |fix: &Fix| fix.edits.iter().any(|edit| edit.text.split(' ').next_back() == Some("0"));
+    // To do nothing is no other number of what is done, but in a list for one of the sizes.
+    let in_list = |edit: &Edit| {
+        let before = text.get(..edit.span.start).unwrap_or_default().trim_end();
+        before.ends_with('/') || text.get(edit.span.end..).unwrap_or_default().trim_start().starts_with('/')
+    };
+    let nothing =
+        |edit: &Edit| edit.text.split(' ').next_back() == Some("0") && !edit.text.contains('/') && !in_list(edit);
+    let does_nothing = |fix: &Fix| fix.edits.iter().any(nothing);
     let mut found: Vec<Candidate> = finding.fixes.iter().filter(|fix| !does_nothing(fix)).map(own).collect();
     if finding.code.0 == "remainder" {
         // Nothing but a number makes arithmetic come out.
@@ -66,16 +72,18 @@ pub(super) fn all(
         }
         LineKind::Ending(ending) => {
             editor.ending(ending, line.span, compiled, &mut found);
+            editor.other_words(line, compiled, finding, &mut found);
             found.retain(|candidate| !means_another_place(candidate, ending, compiled, finding));
         }
         LineKind::Start(start) => {
             editor.start(start, line.span, 10, &mut found);
-            editor.other_edge(start, line.span, compiled, &mut found);
+            editor.other_words(line, compiled, finding, &mut found);
             editor.copies(start, line.span, compiled, &mut found);
         }
+        LineKind::Piece(_) => editor.spaces(line, &mut found),
         _ => {}
     }
-    editor.elsewhere(&above, compiled, line, &mut found);
+    editor.elsewhere(&above, compiled, (line, finding), &mut found);
     for again in said_by(compiled, finding).filter(|_| !matches!(line.kind, LineKind::Again(_))) {
         editor.again(again, &mut found);
     }
@@ -155,6 +163,8 @@ pub(super) fn within(
 /// What stands above a line in its piece.
 #[derive(Default)]
 pub(super) struct Above<'a> {
+    /// The line of its start.
+    pub start_line: Option<&'a Line>,
     /// Where the piece starts.
     pub start: Option<(&'a Start, Span)>,
     pub lead: Option<(&'a tree::Lead, Span)>,
@@ -189,7 +199,10 @@ impl<'a> Above<'a> {
                     }
                 }
                 LineKind::Again(again) if !passed => above.again = Some(again),
-                LineKind::Start(start) => above.start = Some((start, words)),
+                LineKind::Start(start) => {
+                    above.start = Some((start, words));
+                    above.start_line = Some(other);
+                }
                 LineKind::Setting(Setting::Lead(lead)) => above.lead = Some((lead, words)),
                 _ => {}
             }

@@ -4,17 +4,33 @@
 use super::candidates::{Above, Candidate, Editor, FARTHEST, candidate};
 use super::spots::{NumberSpot, Spots, numbers, sums};
 use crate::Compiled;
-use crate::diagnostic::{Edit, Fix, Span};
+use crate::diagnostic::{Diagnostic, Edit, Fix, Span};
 use crate::syntax::tree::{self, Amount, Body, Header, Line, LineKind, Part, Rim, Start, Step, Text, Till, Where};
 use std::collections::BTreeSet;
+
+/// What it costs that the first row is right, and not so the number of chains that it is worked into.
+const ON_ITS_CHAIN: u32 = 11;
 
 /// How far a number of a line above is changed.
 const NEAR: u64 = 2;
 
 impl Editor<'_> {
-    pub(super) fn elsewhere(&self, above: &Above<'_>, compiled: &Compiled, line: &Line, found: &mut Vec<Candidate>) {
+    pub(super) fn elsewhere(
+        &self,
+        above: &Above<'_>,
+        compiled: &Compiled,
+        (line, finding): (&Line, &Diagnostic),
+        found: &mut Vec<Candidate>,
+    ) {
         if let Some((start, span)) = above.start.filter(|(_, span)| span.start != line.span.start) {
-            self.start(start, self.trimmed(span), 15, found);
+            let is_first = above.lines.first().is_some_and(|first| first.label.span.start == line.span.start);
+            let on_chain = is_first && matches!(start, Start::Chain { .. });
+            self.start(start, self.trimmed(span), if on_chain { ON_ITS_CHAIN } else { 15 }, found);
+            if let Some(start) = above.start_line.filter(|_| is_first) {
+                let first = found.len();
+                self.other_words(start, compiled, finding, found);
+                farther(found, first, 4);
+            }
             self.picked_up(start, compiled, found);
             self.beside(start, span, compiled, found);
         }
@@ -34,15 +50,12 @@ impl Editor<'_> {
         if let Some(again) = above.again {
             let first = found.len();
             self.again(again, found);
-            for candidate in found.iter_mut().skip(first) {
-                candidate.weight += 6;
-                candidate.order += 6;
-            }
+            farther(found, first, 6);
         }
     }
 
     /// Words without the white space before a remark.
-    fn trimmed(&self, span: Span) -> Span {
+    pub(super) fn trimmed(&self, span: Span) -> Span {
         Span::new(span.start, span.start + self.slice(span).trim_end().len())
     }
 
@@ -79,37 +92,6 @@ impl Editor<'_> {
             | Start::Opening(..)
             | Start::Loops { .. }
             | Start::Thing { places: None, .. } => {}
-        }
-    }
-
-    /// The other end of an edge, and the same edge of another piece.
-    pub(super) fn other_edge(&self, start: &Start, line: Span, compiled: &Compiled, found: &mut Vec<Candidate>) {
-        const OTHER_END: u32 = 10;
-        const OTHER_PIECE: u32 = 13;
-        const MOST_PIECES: usize = 8;
-        let mut amounts: Vec<&Amount> = Vec::new();
-        parts_of(start, &mut amounts);
-        for amount in amounts {
-            let before = self.slice(Span::new(line.start, amount.span.start));
-            for (old, new) in [("first ", "last "), ("last ", "first ")] {
-                let Some(at) = before.strip_suffix(old).map(|words| line.start + words.len()) else { continue };
-                let span = Span::new(at, at + old.len());
-                found.push(self.shown(Edit { span, text: new.to_owned() }, self.trimmed(line), OTHER_END));
-            }
-        }
-        let mut names = Vec::new();
-        names_of(start, &mut names);
-        let pieces = compiled.tree.lines.iter().rev().filter(|other| other.span.end <= line.start);
-        let pieces = pieces.filter_map(|other| match &other.kind {
-            LineKind::Piece(piece) => Some(&piece.name.text),
-            _ => None,
-        });
-        // The nearest one is the piece that begins here.
-        for piece in pieces.skip(1).take(MOST_PIECES) {
-            for (span, _) in names.iter().filter(|(_, name)| !name.eq_ignore_ascii_case(piece)) {
-                let edit = Edit { span: *span, text: piece.clone() };
-                found.push(self.shown(edit, self.trimmed(line), OTHER_PIECE));
-            }
         }
     }
 
@@ -170,6 +152,9 @@ impl Editor<'_> {
             match &line.kind {
                 LineKind::Piece(piece) => {
                     inside = names.iter().any(|name| name.eq_ignore_ascii_case(&piece.name.text));
+                    if inside {
+                        self.other_ways(line, 0, found);
+                    }
                 }
                 LineKind::Start(start) if inside => self.start(start, self.trimmed(line.span), 11, found),
                 _ => {}
@@ -191,10 +176,7 @@ impl Editor<'_> {
                 LineKind::Again(again) if inside => {
                     let first = found.len();
                     self.again(again, found);
-                    for candidate in found.iter_mut().skip(first) {
-                        candidate.weight += 6;
-                        candidate.order += 6;
-                    }
+                    farther(found, first, 6);
                 }
                 LineKind::Work(work) if inside => {
                     if let Some(to) = work.label.to {
@@ -360,6 +342,14 @@ impl Editor<'_> {
     }
 }
 
+/// Makes what was found from one of them on less likely.
+fn farther(found: &mut [Candidate], first: usize, more: u32) {
+    for candidate in found.iter_mut().skip(first) {
+        candidate.weight += more;
+        candidate.order += more;
+    }
+}
+
 /// Shows every amount of a line.
 fn amounts_of(line: &Line, see: &mut dyn FnMut(&Amount)) {
     let stated = match &line.kind {
@@ -430,19 +420,6 @@ fn rest_of<'a>(start: &'a Start, found: &mut Vec<&'a Start>) {
         Start::Rest(of) => found.push(of),
         Start::Again(of) => rest_of(of, found),
         Start::Several(all) => all.iter().for_each(|start| rest_of(start, found)),
-        _ => {}
-    }
-}
-
-/// How much a start takes of edges.
-fn parts_of<'a>(start: &'a Start, found: &mut Vec<&'a Amount>) {
-    match start {
-        Start::Part(_, amount, of) => {
-            found.push(amount);
-            parts_of(of, found);
-        }
-        Start::Again(of) | Start::Rest(of) => parts_of(of, found),
-        Start::Several(all) => all.iter().for_each(|start| parts_of(start, found)),
         _ => {}
     }
 }

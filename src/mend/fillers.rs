@@ -10,8 +10,8 @@ use super::spots::Spots;
 use super::squeezed;
 use crate::Compiled;
 use crate::pattern::model::Item;
-use crate::stitch::StitchId;
-use crate::syntax::tree::{Body, LineKind, Start, Step, StepKind, WorkLine};
+use crate::stitch::{Sort, StitchId};
+use crate::syntax::tree::{Body, LineKind, Start, Step, StepKind, Where, WorkLine};
 
 /// Steps of the file that are tried as forgotten ones at most, and how long one is at most.
 const MOST_FILLERS: usize = 60;
@@ -77,6 +77,8 @@ impl Editor<'_> {
         all.extend(self.as_it_begins(line, &below), 12);
         all.extend(self.between_the_rows(line, above), 12);
         all.extend(into_made(missing.stitches(), &below), 14);
+        all.extend(self.into_the_ring(line, above), 10);
+        all.extend(to_the_end(line), 14);
         self.written(line, above, compiled, &mut all);
         for (words, weight) in all.found.clone() {
             all.extend(into_spaces(&words, &below), weight + 1);
@@ -104,6 +106,8 @@ impl Editor<'_> {
     /// another.
     fn strangers(&self, own: &BTreeSet<&str>, missing: &Missing, found: &mut [(String, u32)]) {
         const STRANGER: u32 = 2;
+        // A row of other stitches seldom goes on in slip stitches.
+        const SLIPPED: u32 = 6;
         if own.is_empty() {
             return;
         }
@@ -112,8 +116,9 @@ impl Editor<'_> {
         for (words, weight) in found.iter_mut().filter(|(words, _)| !missing.wanted.contains(words)) {
             let mut parts = words.split(|letter: char| !letter.is_alphanumeric());
             let first = parts.find_map(single);
-            if first.is_some_and(|stitch| !known.contains(&stitch)) {
-                *weight += STRANGER;
+            if let Some(stitch) = first.filter(|stitch| !known.contains(stitch)) {
+                let slips = self.stitches.get(stitch).is_some_and(|stitch| stitch.sort == Sort::Slip);
+                *weight += if slips { SLIPPED } else { STRANGER };
             }
         }
     }
@@ -340,6 +345,34 @@ impl Editor<'_> {
         if is_first { Vec::new() } else { self.made_below(line, compiled) }
     }
 
+    /// The first round as a whole, where the piece begins with a ring: as many stitches as it states, in those of the lines around it.
+    fn into_the_ring(&self, line: &WorkLine, above: &Above<'_>) -> Vec<String> {
+        const MOST_STITCHES: usize = 3;
+        const MOST_IN_A_RING: u64 = 24;
+        let is_first = above.lines.first().is_some_and(|first| first.label.span == line.label.span);
+        let on_ring = matches!(above.start, Some((Start::Ring | Start::Chain { joined: true, .. }, _)));
+        let steps = match &line.body {
+            Body::Steps(steps) => steps.as_slice(),
+            Body::As { .. } | Body::Unread => return Vec::new(),
+        };
+        let begun = |step: &Step| matches!(step.kind, StepKind::Lead(_) | StepKind::ChainAs { .. });
+        if !is_first || !on_ring || !steps.iter().all(begun) {
+            return Vec::new();
+        }
+        let stated = line.stated.iter().flat_map(|stated| &stated.parts).flat_map(|part| part.amount.numbers());
+        let stated: Vec<u64> = stated.map(|number| number.value).collect();
+        let numbers = if stated.is_empty() { (4..=MOST_IN_A_RING).collect() } else { stated };
+        let mut stitches: Vec<&str> = Vec::new();
+        for work in above.lines.iter().flat_map(|line| Spots::of(line).works) {
+            let name = work.0.stitch.text.as_str();
+            if !stitches.contains(&name) && stitches.len() < MOST_STITCHES {
+                stitches.push(name);
+            }
+        }
+        let each = |stitch: &&str| numbers.iter().map(|n| format!("{n} {stitch} in ring")).collect::<Vec<_>>();
+        stitches.iter().flat_map(each).collect()
+    }
+
     /// The kinds of stitch and of space that the row below a line made.
     fn made_below(&self, line: &WorkLine, compiled: &Compiled) -> Vec<String> {
         const MOST_KINDS: usize = 5;
@@ -350,6 +383,16 @@ impl Editor<'_> {
         });
         let made = below.iter().flat_map(|row| &row.ledger.made);
         made.filter_map(|made| self.kind_words(made.kind)).take(MOST_KINDS).collect()
+    }
+}
+
+/// A row of which only the first step was written goes on in its stitch.
+fn to_the_end(line: &WorkLine) -> Option<String> {
+    match (Spots::of(line).works.as_slice(), &line.body) {
+        ([(work, _)], Body::Steps(steps)) if steps.len() == 1 && matches!(work.places, Where::In(_)) => {
+            Some(format!("{} to end", work.stitch.text))
+        }
+        _ => None,
     }
 }
 

@@ -17,6 +17,7 @@ mod narrow;
 mod numbers;
 mod offers;
 mod one_step;
+mod other_words;
 mod proofs;
 mod readings;
 mod said_otherwise;
@@ -93,9 +94,7 @@ pub fn compile_and_mend(text: &str) -> Compiled {
             }
         }
         let (mended, how) = mended(text, &trials, &compiled, finding);
-        if how.left.is_some() {
-            carried.extend(how.gone.iter().cloned());
-        }
+        carried.extend(how.gone.iter().cloned());
         let mended = facts::with_facts(&compiled, mended);
         findings.push((blamed(&compiled, mended), how));
     }

@@ -325,6 +325,8 @@ fn needs_others(tree: &File, line: &Line) -> bool {
     // Turning chains say the lead of their piece.
     let turning = |line: &Line| work(line).is_some_and(|work| !work.turning.is_empty());
     let says_lead = |line: &Line| matches!(&line.kind, LineKind::Piece(piece) if piece.turning_lead.is_some());
+    // What a piece begins with of another one can't be taken from lines that aren't kept.
+    let begins_as = |line: &Line| matches!(&line.kind, LineKind::Piece(piece) if piece.like.is_some());
     let piece = tree.lines.iter().skip(from + 1).take_while(|l| !matches!(l.kind, LineKind::Piece(_)));
     // What another line goes back to behind the work has to be kept.
     let goes_behind = |line: &Line| match work(line).map(|work| &work.body) {
@@ -333,8 +335,12 @@ fn needs_others(tree: &File, line: &Line) -> bool {
         }
         _ => false,
     };
-    let says_lead = tree.lines.iter().skip(from).take(1).any(says_lead);
-    if says_lead || piece.clone().any(|line| turning(line) || goes_behind(line)) {
+    let of_piece = |line: &Line| says_lead(line) || begins_as(line);
+    let begun_elsewhere = tree.lines.iter().take(at).any(begins_as);
+    if begun_elsewhere
+        || tree.lines.iter().skip(from).take(1).any(of_piece)
+        || piece.clone().any(|line| turning(line) || goes_behind(line))
+    {
         return true;
     }
     match work(line).map(|work| &work.body) {

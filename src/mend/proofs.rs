@@ -39,14 +39,17 @@ pub(super) fn closes(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnos
     after(trials, compiled, finding, fix) == Some(After::AllWell)
 }
 
-/// What is gone with the best repair of a name that nothing has: where a piece starts on another one than was meant, its own
-/// rows and those that stand on it don't come out either.
+/// What is gone with the best repair of what could not be read or looked up: where a piece starts on another one than was meant, or a
+/// line is not worked, its own rows and those that stand on it don't come out either.
 pub(super) fn gone(trials: &Trials<'_>, compiled: &Compiled, finding: &Diagnostic) -> BTreeSet<(Code, String)> {
     let errors = |compiled: &Compiled| -> BTreeSet<(Code, String)> {
         compiled.findings.iter().filter(|found| found.severity == Severity::Error).map(name).collect()
     };
-    let best = finding.fixes.first().filter(|_| finding.code.0 == "unknown-name");
-    let Some(trial) = best.and_then(|fix| trials.compile(&fix.edits)) else { return BTreeSet::new() };
+    let best = finding.fixes.first().filter(|_| finding.severity == Severity::Error);
+    let trial = best.and_then(|fix| trials.compile(&fix.edits));
+    // A row that can't be judged any more hides its errors.
+    let judged = |trial: &Trial| trial.compiled.fabric.unjudged <= compiled.fabric.unjudged;
+    let Some(trial) = trial.filter(judged) else { return BTreeSet::new() };
     let (then, now) = (errors(compiled), errors(&trial.compiled));
     then.difference(&now).cloned().collect()
 }

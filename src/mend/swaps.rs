@@ -17,6 +17,9 @@ const IN_NAMES: std::ops::RangeInclusive<u64> = 2..=6;
 /// So many stitches were to go into one place at most, where their number was forgotten.
 const MOST_FORGOTTEN: u64 = 4;
 
+/// What a stitch saves that stands in one place of the file alone, for one that stands in many.
+const KNOWN: u32 = 3;
+
 /// A stitch that was forgotten to be counted is worked so often at most.
 const MOST_COUNTED: u64 = 8;
 
@@ -48,8 +51,9 @@ impl Editor<'_> {
             others.extend(behind.map(|name| (name, 15)));
         }
         for (other, weight) in others.into_iter().filter(|(other, _)| *other != work.stitch.text) {
+            let known = if self.is_alone(&work.stitch.text, &other) { KNOWN } else { 0 };
             let edit = Edit { span: work.stitch.span, text: other };
-            found.push(self.shown(edit, span, weight));
+            found.push(self.shown(edit, span, weight - known));
         }
         if work.each.is_some() || work.below.is_some() || self.is_round_a_post(id) {
             return;
@@ -67,6 +71,15 @@ impl Editor<'_> {
             }
             _ => {}
         }
+    }
+
+    /// Whether a stitch is named in this one place, and another one in several: it was hardly meant.
+    fn is_alone(&self, stitch: &str, other: &str) -> bool {
+        const SEVERAL: usize = 3;
+        let named = |name: &str| {
+            self.text.split(|letter: char| !letter.is_alphanumeric()).filter(|word| *word == name).take(SEVERAL).count()
+        };
+        named(stitch) == 1 && named(other) == SEVERAL
     }
 
     /// Another stitch where one is only named: what a chain counts as, what a round is closed with, what is spread evenly.

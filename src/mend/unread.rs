@@ -4,7 +4,7 @@
 use super::proofs::closes;
 use super::said_otherwise::counted_so;
 use super::trial::Trials;
-use super::{MOST_OFFERED, line_at, slice};
+use super::{MOST_OFFERED, line_at, other_words, slice};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::syntax::tree::Line;
@@ -23,7 +23,10 @@ pub(super) fn with_forms(text: &str, trials: &Trials<'_>, compiled: &Compiled, f
     let mut finding = finding.clone();
     let Some(line) = line_at(&compiled.tree, finding.primary.span) else { return finding };
     let forms = match finding.code.0 {
-        "reading" | "bracket" => in_each(text, line),
+        "reading" => [in_each(text, line), other_words::unread(text, line)].concat(),
+        "bracket" => [in_each(text, line), opened_inside(text, line)].concat(),
+        "unknown-name" | "way" | "spiral-lead" => other_words::forms(text, compiled, line, &finding),
+        "grid-rows" => [said_twice(text, line), other_words::forms(text, compiled, line, &finding)].concat(),
         "no-extent" => [in_each(text, line), closed_too_early(text, line, finding.primary.span)].concat(),
         "size-list" => one_short(text, compiled, finding.primary.span),
         "turning-chain" => counted(text, line),
@@ -35,10 +38,55 @@ pub(super) fn with_forms(text: &str, trials: &Trials<'_>, compiled: &Compiled, f
             found.push(fix);
         }
     }
-    found.append(&mut finding.fixes);
-    found.truncate(MOST_OFFERED);
-    finding.fixes = found;
+    // What a name is nearest to is likelier than any other name.
+    if finding.code.0 == "unknown-name" {
+        finding.fixes.append(&mut found);
+    } else {
+        found.append(&mut finding.fixes);
+        finding.fixes = found;
+    }
+    let mut seen: Vec<Vec<Edit>> = Vec::new();
+    finding.fixes.retain(|fix| {
+        let is_new = !seen.contains(&fix.edits);
+        seen.push(fix.edits.clone());
+        is_new
+    });
+    finding.fixes.truncate(MOST_OFFERED);
     finding
+}
+
+/// A step that stands twice side by side.
+fn said_twice(text: &str, line: &Line) -> Vec<Fix> {
+    let steps = each_step(text, steps_of(text, line));
+    let pairs = steps.iter().zip(steps.iter().skip(1));
+    let twice = pairs.filter(|(one, next)| slice(text, **one) == slice(text, **next));
+    let without = |(one, next): (&Span, &Span)| {
+        let title = format!("leave out the second `{}`", slice(text, *next));
+        let edits = vec![Edit { span: Span::new(one.end, next.end), text: String::new() }];
+        Fix { title, edits, safety: Safety::ChangesFabric }
+    };
+    twice.map(without).collect()
+}
+
+/// `(dc, [ch 2, dc) in next, dc 2] 5 times` for `[(dc, ch 2, dc) in next, dc 2] 5 times`.
+fn opened_inside(text: &str, line: &Line) -> Vec<Fix> {
+    const FARTHEST: usize = 4;
+    let all = steps_of(text, line);
+    let words = slice(text, all);
+    let begins = |at: usize| {
+        let before = words.get(..at).unwrap_or_default();
+        before.is_empty() || before.ends_with(", ")
+    };
+    let moved = |(open, _): (usize, &str)| -> Vec<Fix> {
+        let earlier = (0..open).rev().filter(|at| words.is_char_boundary(*at) && begins(*at));
+        let of_one = |to: usize| {
+            let between = words.get(to..open).unwrap_or_default();
+            let (start, end) = (all.start + to, all.start + open + 1);
+            changed(text, Span::new(start, end), format!("[{between}"))
+        };
+        earlier.take(FARTHEST).map(of_one).collect()
+    };
+    words.match_indices('[').flat_map(moved).collect()
 }
 
 /// The steps of a line, without its label and what it states.
@@ -90,10 +138,17 @@ fn in_each_at(text: &str, all: Span, step: Span) -> Vec<Fix> {
             let whole = step.to(trimmed(text, behind));
             return vec![changed(text, whole, repeat(extent)), changed(text, whole, run)];
         }
-        if pass {
-            return vec![changed(text, step, format!("{head} in next"))];
+        let next = changed(text, step, format!("{head} in next"));
+        if pass || is_within(slice(text, Span::new(all.start, step.start))) {
+            return vec![next];
         }
-        return vec![changed(text, step, run), changed(text, step, repeat("to end"))];
+        return vec![changed(text, step, run), changed(text, step, repeat("to end")), next];
+    }
+    if let Some((head, kind)) = words.split_once("in each ").filter(|(_, kind)| !kind.contains(" to ")) {
+        // A kind by itself goes on to the end, and within brackets it is one.
+        let (one, run) = (format!("{head}in next {kind}"), format!("{words} to end"));
+        let [one, run] = [one, run].map(|words| changed(text, step, words));
+        return if is_within(slice(text, Span::new(all.start, step.start))) { vec![one] } else { vec![run, one] };
     }
     let Some((head, rest)) = words.split_once("in next ").or_else(|| words.split_once("in each ")) else {
         return Vec::new();
@@ -114,6 +169,11 @@ fn in_each_at(text: &str, all: Span, step: Span) -> Vec<Fix> {
             vec![changed(text, step, format!("{head} in each {each}{till}")), changed(text, step, repeat)]
         }
     }
+}
+
+/// Whether brackets are open behind some words.
+fn is_within(before: &str) -> bool {
+    before.matches('[').count() > before.matches(']').count()
 }
 
 /// `[sc 2], inc to end` for `[sc 2, inc] to end`.
@@ -167,9 +227,11 @@ fn one_short(text: &str, compiled: &Compiled, list: Span) -> Vec<Fix> {
             .iter()
             .filter_map(|other| other.get(at))
             .flat_map(|number| (0..=3).flat_map(move |by| [number.checked_sub(by), number.checked_add(by)]).flatten());
-        for (rank, number) in evenly.map(|number| (0, number)).into_iter().chain(near.map(|number| (1, number))) {
+        for (rank, number) in evenly.map(|number| (1, number)).into_iter().chain(near.map(|number| (2, number))) {
             let mut whole = numbers.clone();
             whole.insert(at, number);
+            // The list stands elsewhere as well.
+            let rank = if others.contains(&whole) { 0 } else { rank };
             if (whole.is_sorted() || whole.iter().rev().is_sorted()) && !tried.iter().any(|(_, known)| *known == whole)
             {
                 tried.push((rank, whole));

@@ -16,7 +16,7 @@ impl Reader<'_> {
         self.names.yarns.contains(&name.text.to_lowercase()).then_some(name)
     }
 
-    /// `sc 3 in B` for `change to B, sc 3`.
+    /// `sc 3 in B` for `sc 3 B`.
     pub fn in_yarn(&mut self, place: &Node<'_>, step: Span, each: Option<&Amount>, stitch: &Text) -> Option<Where> {
         let yarn = self.yarn_of(place)?;
         let amount = place.child(Rule::amount);
@@ -24,9 +24,14 @@ impl Reader<'_> {
         let words = self.trim(Span::new(from, place.span().end));
         let change = format!("change to {}", yarn.text);
         let message = format!("`in {}` names a yarn, and no place", yarn.text);
-        let label = format!("here it is written `{change}` before it");
+        let several = each.filter(|each| !is_one(each));
+        let run = if amount.is_some() { format!(" {}", yarn.text) } else { format!(" 1 {}", yarn.text) };
+        let label = match several {
+            Some(_) => format!("here it is written `{change}` before it"),
+            None => format!("here it is written `{}{run}`", self.slice(Span::new(step.start, from))),
+        };
         let mut found = Diagnostic::error(codes::SPELLING, message, words, label);
-        if let Some(each) = each.filter(|each| !is_one(each)) {
+        if let Some(each) = several {
             let (number, stitch) = (self.slice(each.span), &stitch.text);
             for (reading, step_words) in [
                 (format!("one in each of {number}"), format!("{stitch} {number}")),
@@ -36,11 +41,8 @@ impl Reader<'_> {
                 found = found.with_fix(Fix::change(format!("{reading}: `{better}`"), step, better));
             }
         } else {
-            let edits = vec![
-                (Span::new(step.start, step.start), format!("{change}, ")),
-                (Span::new(from, place.span().end), String::new()),
-            ];
-            found = found.with_fix(respelling(format!("`{change}` before it"), edits));
+            let title = format!("`{}{run}`", self.slice(Span::new(step.start, from)));
+            found = found.with_fix(respelling(title, vec![(Span::new(from, place.span().end), run)]));
         }
         self.find(found);
         match amount {

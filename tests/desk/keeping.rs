@@ -35,11 +35,11 @@ pub fn downloads(window: &mut Window) -> TempDir {
     folder
 }
 
-/// A file that was saved, once it is whole.
+/// A file that was saved, once it is whole: the browser holds its place with an empty one before.
 pub fn saved(folder: &TempDir, name: &str) -> Vec<u8> {
     let path = folder.path().join(name);
     for _ in 0..400 {
-        if path.is_file() {
+        if fs::metadata(&path).is_ok_and(|file| file.len() > 0) {
             return fs::read(path).unwrap();
         }
         sleep(Duration::from_millis(50));

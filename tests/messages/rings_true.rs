@@ -30,6 +30,47 @@ const RIGHT: &[(&str, &str)] = &[
          row 1: sc to end = 20\n",
     ),
     (
+        "each edge has its own row ends, and after short rows at both sides they lead to the last row",
+        "piece Heel, in rows\n\
+         lead ch 1\n\
+         start ch 21\n\
+         row 1: sc in 2nd ch from hook, sc to end = 20\n\
+         rows 2-10: sc to end = 20\n\
+         row 11: sc 14, turn = 14\n\
+         row 12: sc 8, turn = 8\n\
+         row 13: sc to end\n\
+         row 14: sc to end = 20\n\
+         fasten off\n\
+         piece Edge, in rows\n\
+         lead ch 1\n\
+         start right edge of Heel + top of Heel + left edge of Heel\n\
+         row 1: sc to end = 44\n",
+    ),
+    (
+        "where rows begin upon a round, their ends have no step below them",
+        "piece Bonnet, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 12 sc in ring = 12\n\
+         now in rows\n\
+         row 2: sc to last 4, leave 4 = 8\n\
+         row 3: sc to end = 8\n\
+         row 4: sc to end = 8\n\
+         fasten off\n\
+         piece Band, in rows\n\
+         lead ch 1\n\
+         start left edge of Bonnet\n\
+         row 1: sc to end = 3\n",
+    ),
+    (
+        "a stitch of a group may stand in the one just made",
+        "piece Edge, in joined rounds\n\
+         lead ch 1\n\
+         start ch 20 joined\n\
+         rnd 1: sc in each ch to end = 20\n\
+         rnd 2: [(2 dc, ch 3, sl st in dc just made, 2 dc) in next, skip 3] to end = 20\n",
+    ),
+    (
         "a Tunisian row has as many places below it as above",
         "piece Cowl, in Tunisian rows\n\
          start ch 30\n\

@@ -128,3 +128,78 @@ fn the_sides_of_a_border_lie_straight_above_each_other() {
         assert!(leaning <= 16, "{leaning} of {}", second.len());
     }
 }
+
+/// Twice as many stitches as the edge has places can't lie flat about it in two rows: 24 more in a round of single crochet, and a flat
+/// circle grows by about 6 a round (2 pi heights of a row). A band of as many stitches as places lies straight.
+#[test]
+fn a_frill_is_drawn_open_and_said_to_be() {
+    let told = |first: &str| {
+        let cuff = "piece Cuff, in a spiral\nstart ch 24 joined\nrnd 1: sc in each ch to end\nfasten off\n";
+        let frill = format!("piece Frill, in a spiral\nstart top of Cuff\nrnd 1: {first} to end\nrnd 2: sc to end\n");
+        let text =
+            format!("pattern Cuff\nterms US\nyarn A, weight 4\ngauge 16 sts x 18 rows in sc = 10 cm\n{cuff}{frill}");
+        let compiled = ringtrue::compile(&text);
+        assert!(!compiled.has_errors(), "{:?}", compiled.findings);
+        let asked = ringtrue::chart::Asked { piece: 1, size: 0, rows: None, left_handed: false, terms: None };
+        ringtrue::chart::chart(&compiled.pattern, &compiled.fabric, &asked).map(|chart| chart.told).unwrap()
+    };
+    assert!(told("[2 sc in next]").contains("it ruffles: it is drawn opened out"), "{}", told("[2 sc in next]"));
+    assert!(!told("sc").contains("ruffles"), "{}", told("sc"));
+}
+
+/// What stands in a space stands in its middle, and round it, whichever way the row goes that has it.
+#[test]
+fn stitches_in_a_space_stand_in_its_middle_from_both_sides() {
+    let mesh = "row 1: dc in 4th ch from hook, dc to end\n";
+    let work = |plain: &str| {
+        format!("{mesh}{plain}row: [ch 2, skip 2, dc] to end\nrow: [2 dc in next ch-2 sp, dc in next dc] to end\n")
+    };
+    for plain in ["", "row: dc to end\n"] {
+        let text = rows("start ch 21", &work(plain)).replace("lead ch 1", "lead ch 3 as dc");
+        let (chart, graph) = drawn(&text);
+        let shown = symbols(&chart.svg);
+        let row = graph.rows.len() - 1;
+        let mut seen = 0;
+        for pair in stitches(&graph, row).windows(2) {
+            let on = |at: usize| shown[&at].on.first().filter(|(word, _)| word == "space").map(|(_, below)| *below);
+            let Some(space) = on(pair[0]).filter(|space| on(pair[1]) == Some(*space)) else { continue };
+            let chains = [space - 1, space, space + 1].into_iter().filter(|at| graph.nodes[*at].what == What::Chain);
+            let chains: Vec<f64> = chains.map(|at| shown[&at].place().0).collect();
+            assert_eq!(chains.len(), 2);
+            let feet: Vec<f64> = pair.iter().map(|at| shown[at].strokes[0].0.0).collect();
+            let off = (feet[0] + feet[1] - chains[0] - chains[1]) / 2.0 / WIDTH;
+            assert!(off.abs() < 0.1 && (feet[0] - feet[1]).abs() > 0.2 * WIDTH, "{feet:?} {chains:?}");
+            seen += 1;
+        }
+        assert!(seen > 4, "{seen}");
+    }
+}
+
+/// The number of the first row stands beside the chains that it skips, not on them.
+#[test]
+fn numbers_lie_where_nothing_is() {
+    let (chart, graph) = drawn(&rows("start ch 13", "row 1: sc in 2nd ch from hook, sc to end\nrow 2: sc to end\n"));
+    let shown = symbols(&chart.svg);
+    let places: Vec<Point> = (0..graph.nodes.len()).filter_map(|at| Some(shown.get(&at)?.place())).collect();
+    let labels = chart.svg.split("<text").filter(|text| text.contains("class=\"number\""));
+    for label in labels {
+        let number = |name: &str| -> f64 {
+            label.split_once(&format!(" {name}=\"")).unwrap().1.split('"').next().unwrap().parse().unwrap()
+        };
+        let at = (number("x"), number("y"));
+        assert!(places.iter().all(|place| far(*place, at) > 0.5), "{at:?}");
+    }
+}
+
+/// The first loop of a Tunisian row is on the hook already (common practice, no source): it is drawn as a stem, and no chain.
+#[test]
+fn the_loop_on_the_hook_is_no_chain() {
+    let text = "pattern Scarf\nterms US\nyarn A, weight 4\npiece Scarf, in tunisian rows\nstart ch 12\n\
+        row 1: tss in 2nd ch from hook, tss to end = 12\nrows 2-4: tss to end = 12\n";
+    let (chart, graph) = drawn(text);
+    assert!(chart.told.contains("the loop on the hook, which counts as tss"), "{}", chart.told);
+    assert!(!chart.told.contains("ch 1 that counts"), "{}", chart.told);
+    let shown = symbols(&chart.svg);
+    let first: Vec<usize> = graph.rows[2].nodes.clone().filter(|at| shown.contains_key(at)).take(1).collect();
+    assert_eq!(shown[&first[0]].is, "tss");
+}

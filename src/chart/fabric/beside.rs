@@ -134,12 +134,29 @@ impl Layer<'_> {
         let Some(mut foot) = begun else {
             return self.laid.ground.carried(Spot { out, along }, (out - CHAIN).max(0.0));
         };
+        if !self.laid.ground.is_round() {
+            foot.along = self.first_foot(items, row.right_side, foot.along);
+        }
         let edge = if row.right_side { self.edge.first() } else { self.edge.last() };
         let end = edge.and_then(|at| self.placed(*at)).filter(|_| self.laid.ground == Ground::Line);
         if let Some(end) = end.filter(|end| (0.0..NEAR).contains(&((foot.along - end.head.along) * way))) {
             foot = end.head;
         }
         Spot { along: foot.along - 0.65 * way, ..foot }
+    }
+
+    /// How far along the outermost foot of the first stitches is: where stitches are crossed it is not that of the first one.
+    fn first_foot(&self, items: &[Item], forwards: bool, begun: f64) -> f64 {
+        const CROSSED: usize = 6;
+        const NEAR: f64 = 4.0;
+        let mut stitches: Vec<&Item> = items.iter().filter(|item| item.sort == Sort::Stitch && !item.within).collect();
+        if !forwards {
+            stitches.reverse();
+        }
+        let feet =
+            stitches.into_iter().take(CROSSED).filter_map(|item| Some(self.placed(item.node)?.feet.first()?.along));
+        let near = feet.filter(|along| (along - begun).abs() < NEAR);
+        if forwards { near.fold(begun, f64::min) } else { near.fold(begun, f64::max) }
     }
 
     /// Where the so-manieth slip stitch along the edge below is.

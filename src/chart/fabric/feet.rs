@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::ground::{Ground, Spot};
-use super::items::{Item, Sort, own_feet};
+use super::items::{Item, Sort, own_feet, space};
 use super::layout::{Layer, mean, number};
 use crate::fabric::{Foot, GraphRow, On, What};
 
@@ -60,7 +60,11 @@ impl Layer<'_> {
             if !feet.iter().any(|foot| foot.node.is_some_and(|below| row.nodes.contains(&below))) {
                 continue;
             }
-            let feet: Vec<Spot> = feet.iter().filter_map(|foot| self.foot(foot, (0, 1), item.node)).collect();
+            let mut feet: Vec<Spot> = feet.iter().filter_map(|foot| self.foot(foot, (0, 1), item.node)).collect();
+            if let Some(head) = self.placed(item.node).map(|placed| placed.head).filter(|_| item.sort == Sort::Closing)
+            {
+                self.laid.unrolled(self.graph, item.node, head, &mut feet);
+            }
             if let Some(Some(placed)) = self.laid.placed.get_mut(item.node).filter(|_| !feet.is_empty()) {
                 placed.feet = feet;
             }
@@ -108,12 +112,7 @@ impl Layer<'_> {
         const APART: f64 = 0.3;
         const FEW: usize = 4;
         let ground = self.laid.ground;
-        let row = self.node(first)?.row;
-        let run = (first..).map_while(|at| {
-            let node =
-                self.node(at).filter(|node| node.row == row && (node.what == What::Chain || node.closes_round()))?;
-            (node.on_edge || node.row.is_none()).then(|| self.placed(at).map(|placed| placed.head))?
-        });
+        let run = space(self.graph, first).filter_map(|at| self.placed(at).map(|placed| placed.head));
         let mut run: Vec<Spot> = run.collect();
         let out = run.get(run.len() / 2)?.out;
         for spot in &mut run {

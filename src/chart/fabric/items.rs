@@ -1,6 +1,6 @@
 //! What takes room in a row, and how much.
 
-use std::ops::Range;
+use std::ops::{Range, RangeInclusive};
 
 use super::ground::Spot;
 use super::layout::number;
@@ -82,6 +82,17 @@ pub(super) fn is_within(graph: &Graph, row: &GraphRow, at: usize) -> bool {
         foot.on != On::Space && below.and_then(|below| graph.nodes.get(below)).is_some_and(|node| is_stitch(node.what))
     };
     !feet.is_empty() && feet.iter().all(stands)
+}
+
+/// The chains of a space, by one of them: the row above knows it by the one that it meets first.
+pub(super) fn space(graph: &Graph, one: usize) -> RangeInclusive<usize> {
+    let row = graph.nodes.get(one).and_then(|node| node.row);
+    let is_of_it = |at: &usize| {
+        let node = graph.nodes.get(*at).filter(|node| node.row == row && (node.on_edge || row.is_none()));
+        node.is_some_and(|node| node.what == What::Chain || node.closes_round())
+    };
+    let first = (0..one).rev().take_while(is_of_it).last().unwrap_or(one);
+    first..=(one + 1..graph.nodes.len()).take_while(is_of_it).last().unwrap_or(one)
 }
 
 /// The room that each wants until the next, the last one on a closed line until the first.

@@ -14,6 +14,8 @@ pub(super) enum Drawn {
     Symbol(Symbol, usize),
     /// So many chains one above the other, that count as a stitch.
     Column(u32, StitchId),
+    /// The loop that is on the hook already, and counts as a stitch without being worked.
+    OnHook(StitchId),
     /// The ring that a piece begins with.
     Ring,
     /// A place of something that is not crocheted.
@@ -90,7 +92,8 @@ fn faces(row: Option<&GraphRow>) -> bool {
 fn column(pattern: &Pattern, row: Option<&GraphRow>, is_in_start: bool, id: StitchId) -> Drawn {
     match row.map(|row| row.lead) {
         Some(LeadWorked::InStart(_)) if is_in_start => Drawn::InStart,
-        Some(LeadWorked::Counted(chains, of)) if of == id && chains > 0 => Drawn::Column(chains, id),
+        Some(LeadWorked::Counted(0, of)) if of == id => Drawn::OnHook(id),
+        Some(LeadWorked::Counted(chains, of)) if of == id => Drawn::Column(chains, id),
         _ => Drawn::Column(pattern.stitches.get(id).map_or(1, |stitch| stitch.height.max(1)), id),
     }
 }
@@ -102,6 +105,7 @@ fn told(pattern: &Pattern, terms: Terms, drawn: Drawn, stitches: &BTreeSet<(Stit
         Drawn::Thing => "a place of what it is worked on".to_owned(),
         Drawn::Loop(Hook::Front) => "in the front loop only, as seen from the right side".to_owned(),
         Drawn::Loop(Hook::Back) => "in the back loop only, as seen from the right side".to_owned(),
+        Drawn::OnHook(id) => format!("the loop on the hook, which counts as {}", short(id)),
         Drawn::Column(chains, id) => format!("ch {chains} that counts as {}", short(id)),
         Drawn::Symbol(..) | Drawn::Letter(_) | Drawn::InStart => {
             let named = |id: StitchId| {

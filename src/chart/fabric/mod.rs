@@ -20,6 +20,7 @@ mod skyline;
 mod spacing;
 mod start;
 mod strip;
+mod taken;
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 use std::ops::RangeInclusive;
@@ -31,8 +32,9 @@ use crate::shape::{Lie, Shapes};
 use crate::words;
 use corners::corners;
 use ground::Ground;
-use layout::{layout, number};
-use shorten::{LARGE, WIDE, repeats};
+use layout::{Layout, layout, number};
+use picture::OPENED;
+use shorten::{LARGE, Shortens, TALL, WIDE, repeats};
 
 /// Stitches and chains that a chart may have.
 pub const MOST_STITCHES: usize = 20_000;
@@ -166,11 +168,13 @@ pub(crate) fn of_graph(
     let anchors = if matches!(ground, Ground::Corners { .. }) { found.nodes } else { BTreeMap::default() };
     let mut laid = layout(pattern, recorded, asked.piece, ground, &anchors);
     laid.band = matches!(ground, Ground::Strip { .. }) && is_band(pattern, recorded, asked.piece, piece);
-    laid.ruffles = ground.is_round() && lies(pattern, fabric, asked) == Some(Lie::Ruffles);
+    laid.ruffles = ruffles(pattern, fabric, asked, &laid);
     let places = recorded.rows.iter().enumerate().filter(|(_, row)| row.piece == asked.piece && shown(row));
     let places: Vec<(usize, &GraphRow)> = places.collect();
     let is_wide = !ground.is_round() && places.iter().any(|(_, row)| row.nodes.len() > WIDE);
-    let shortens = (stitches > LARGE || is_wide) && extent != Extent::Whole;
+    let is_large = stitches > LARGE || is_wide;
+    let is_tall = !ground.is_round() && places.len() > TALL;
+    let shortens = Shortens { across: is_large, up: is_large || is_tall }.unless(extent == Extent::Whole);
     let repeats = repeats(recorded, &places, &mut laid, shortens);
     if let Extent::Page { drawn, .. } = extent {
         let nodes = places.iter().flat_map(|(_, row)| row.nodes.clone());
@@ -207,6 +211,26 @@ fn lines(fabric: &Fabric, graph: &Graph, asked: &Asked) -> BTreeMap<usize, usize
 /// How a piece lies in its last round, as far as its counts and its gauge say.
 fn lies(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> Option<Lie> {
     Shapes::of(pattern, fabric).rounds(asked.piece, asked.size)?.last()?.so_far
+}
+
+/// Whether the counts say that it ruffles. Arcs of chains are petals and no ruffle where there is room for them.
+fn ruffles(pattern: &Pattern, fabric: &Fabric, asked: &Asked, laid: &Layout) -> bool {
+    match laid.ground {
+        Ground::Line => false,
+        Ground::Strip { .. } => frills(pattern, fabric, asked),
+        Ground::Round { .. } | Ground::Corners { .. } => {
+            laid.opened > OPENED && lies(pattern, fabric, asked) == Some(Lie::Ruffles)
+        }
+    }
+}
+
+/// Whether rounds on the edge of another piece come out much longer than their height lets them lie flat about it.
+fn frills(pattern: &Pattern, fabric: &Fabric, asked: &Asked) -> bool {
+    const MORE: f64 = 1.2;
+    let rounds = Shapes::of(pattern, fabric).rounds(asked.piece, asked.size).unwrap_or_default();
+    let (Some(first), Some(last)) = (rounds.first(), rounds.last()) else { return false };
+    let out = first.along - first.tall;
+    last.radius - out > MORE * (last.along - out)
 }
 
 /// Rounds that are this much shorter than those of a flat circle can't be drawn flat.

@@ -18,6 +18,7 @@ use super::layout::{Layout, Placed, number};
 use super::pen::{WIDTH, box_middle, column, legs, letter_box, loop_arc, shown, strokes, tick};
 use super::shorten::{Across, Repeats, Up};
 use super::strip::{Twice, Why};
+use super::taken::{Taken, label_size};
 use super::{Asked, Chart};
 
 /// Colours of rounds or of yarns, which are as different in grey.
@@ -37,7 +38,7 @@ const COLUMN: f64 = 330.0;
 const LETTER: f64 = 6.4;
 
 /// Rounds that are opened by more than this are said to be.
-const OPENED: f64 = 1.2;
+pub(super) const OPENED: f64 = 1.2;
 
 /// Draws what is laid out. `lines` has the item of the piece that says each row.
 pub(super) fn draw(
@@ -56,6 +57,7 @@ pub(super) fn draw(
         repeats,
         stitches: 0,
         legend: Legend::default(),
+        taken: Taken::default(),
         low: (f64::MAX, f64::MAX),
         high: (f64::MIN, f64::MIN),
     };
@@ -81,6 +83,8 @@ struct Sheet<'a> {
     repeats: &'a Repeats,
     stitches: usize,
     legend: Legend,
+    /// Where something is drawn.
+    taken: Taken,
     low: (f64, f64),
     high: (f64, f64),
 }
@@ -224,11 +228,16 @@ impl Sheet<'_> {
         let head = self.at(placed.head);
         let feet: Vec<Point> = placed.feet.iter().map(|spot| self.at(*spot)).collect();
         let standing = own_feet(self.graph, at).len();
+        if node.what == What::Ring && !self.ring_is_drawn(at) {
+            return Some(Group::new());
+        }
         let drawn = self.legend.drawn(self.pattern, self.graph, node, standing)?;
         self.reach(head);
         for foot in &feet {
             self.reach(*foot);
+            self.taken.line(*foot, head);
         }
+        self.taken.line(head, head);
         let mut group = Group::new();
         let foot = feet.first().copied().unwrap_or(head);
         let mut path = String::new();
@@ -241,8 +250,11 @@ impl Sheet<'_> {
                 }
             }
             Drawn::Column(chains, _) => path = column(foot, head, chains),
+            Drawn::OnHook(_) => path = legs(&[foot], head),
             Drawn::Ring => {
-                let radius = shown(self.laid.ring * WIDTH);
+                let radius = self.laid.ring * WIDTH;
+                self.taken.circle(radius);
+                let radius = shown(radius);
                 return Some(group.add(Circle::new().set("cx", 0).set("cy", 0).set("r", radius)));
             }
             Drawn::Letter(id) => {
@@ -256,6 +268,14 @@ impl Sheet<'_> {
             path.push_str(&loop_arc(foot, head, side));
         }
         Some(group.add(Path::new().set("d", path)))
+    }
+
+    /// A ring of chains that is opened is those chains, unless something goes round them.
+    fn ring_is_drawn(&self, ring: usize) -> bool {
+        let piece = self.pattern.pieces.get(self.asked.piece);
+        let is_chain = piece.is_some_and(|piece| matches!(piece.start, Start::ChainRing(_)));
+        let stands = |node: &Node| self.graph.feet(node).iter().any(|foot| foot.node == Some(ring));
+        self.laid.ground.is_round() || !is_chain || self.graph.nodes.iter().any(stands)
     }
 
     /// A letter in a box, over the legs that it stands on.
@@ -305,28 +325,55 @@ impl Sheet<'_> {
     /// The number of each row or round where it begins, with an arrow where the direction is another one than before.
     fn numbers(&mut self) -> Group {
         let mut group = Group::new().set("fill", "#333333").set("stroke", "none").set("font-size", "9");
+        for frame in self.frames() {
+            group = group.add(frame);
+        }
         let mut before = None;
         for begins in &self.laid.begins {
             if !self.is_shown(begins.row) {
                 continue;
             }
             let Some(row) = self.graph.rows.get(begins.row) else { continue };
-            let point = self.at(begins.spot);
-            self.reach(point);
-            let label = text(&row.number.to_string(), point.x, point.y + 3.0).set("class", "number");
-            group = group.add(label.set("data-of", row.number));
-            if before != Some(begins.forwards) {
-                group = group.add(self.arrow(begins.spot, begins.forwards));
-            }
+            let has_arrow = before != Some(begins.forwards);
             before = Some(begins.forwards);
-        }
-        for frame in self.frames() {
-            group = group.add(frame);
+            let words = row.number.to_string();
+            let at = self.at(begins.spot);
+            let point = self.free(at, &words, (has_arrow, begins.forwards));
+            self.reach(point);
+            let label = text(&words, point.x, point.y + 3.0).set("class", "number");
+            group = group.add(haloed(label).set("data-of", row.number));
+            if has_arrow {
+                let (x, y) = (shown(point.x - at.x), shown(point.y - at.y));
+                let arrow = self.arrow(begins.spot, begins.forwards);
+                group =
+                    group.add(if point == at { arrow } else { arrow.set("transform", format!("translate({x} {y})")) });
+            }
         }
         if let Some(chains) = self.chains_of_ring() {
             group = group.add(text(&chains.to_string(), 0.0, 3.0));
         }
         group
+    }
+
+    /// Where nothing is drawn, as near as may be to where a number is wanted: of rows and strips before their beginning, round a middle on
+    /// any side. It stays where it is wanted when there is no such place.
+    fn free(&mut self, wanted: Point, words: &str, (has_arrow, forwards): (bool, bool)) -> Point {
+        const STEP: f64 = WIDTH / 3.0;
+        const STEPS: usize = 6;
+        const TURNS: usize = 8;
+        let size = label_size(words, has_arrow);
+        let away = self.mirrored() * if forwards { 1.0 } else { -1.0 };
+        let is_round = self.laid.ground.is_round();
+        let tried = (0..=STEPS).flat_map(|step| (0..if is_round { TURNS } else { 1 }).map(move |turn| (step, turn)));
+        let place = |(step, turn): (usize, usize)| {
+            let far = number(step) * STEP;
+            let (y, x) = (number(turn) * std::f64::consts::TAU / number(TURNS)).sin_cos();
+            let (x, y) = if is_round { (x, y) } else { (away, 0.0) };
+            Point::new(wanted.x + x * far, wanted.y + y * far)
+        };
+        let found = tried.map(place).find(|point| self.taken.is_free(*point, size)).unwrap_or(wanted);
+        self.taken.box_at(found, size);
+        found
     }
 
     fn arrow(&self, spot: Spot, forwards: bool) -> Path {
@@ -385,10 +432,13 @@ impl Sheet<'_> {
 
     fn frame(&mut self, line: &[Spot], times: Option<usize>) -> Group {
         let mut path = String::new();
-        let (mut top, mut sides) = (f64::MAX, (f64::MAX, f64::MIN));
+        let (mut top, mut sides, mut last) = (f64::MAX, (f64::MAX, f64::MIN), None);
         for (at, spot) in line.iter().enumerate() {
             let point = self.at(*spot);
             self.reach(point);
+            if let Some(last) = last.replace(point) {
+                self.taken.line(last, point);
+            }
             (top, sides) = (top.min(point.y), (sides.0.min(point.x), sides.1.max(point.x)));
             let _ = write!(path, "{}{} {}", if at == 0 { 'M' } else { 'L' }, shown(point.x), shown(point.y));
         }
@@ -464,13 +514,12 @@ impl Sheet<'_> {
             let how = if self.laid.band { "about a wide opening" } else { "and not flat" };
             remarks.push(format!("Worked in the round {how}: drawn as an opened strip. Its two ends meet."));
         }
-        if self.laid.opened > OPENED && self.laid.ground.is_round() {
+        if self.laid.ruffles {
+            remarks.push("By its counts it ruffles: it is drawn opened out, with room for its stitches.".to_owned());
+        } else if self.laid.opened > OPENED && self.laid.ground.is_round() {
             remarks.push(
                 "Rounds are drawn further out than they lie, so that there is room for their stitches.".to_owned(),
             );
-        }
-        if self.laid.ruffles {
-            remarks.push("By its counts it ruffles; it is drawn opened out.".to_owned());
         }
         if self.laid.behind {
             remarks.push("Rounds that are worked behind others are drawn outside of them.".to_owned());
@@ -599,6 +648,7 @@ impl Sheet<'_> {
                 strokes(symbol, &feet, head).path
             }
             Drawn::Column(chains, _) => column(foot, head, chains),
+            Drawn::OnHook(_) => legs(&[foot], head),
             Drawn::Ring => {
                 let ring = Circle::new().set("cx", shown(middle.x)).set("cy", shown(middle.y)).set("r", 8);
                 return group.add(ring.set("fill", "none").set("stroke", "#111111"));
@@ -668,4 +718,9 @@ fn number_of_columns(wide: f64, column: f64) -> usize {
 
 fn text(words: &str, x: f64, y: f64) -> Text {
     Text::new(words).set("x", shown(x)).set("y", shown(y)).set("text-anchor", "middle").set("stroke", "none")
+}
+
+/// A number that can be read where it lies on something too.
+fn haloed(label: Text) -> Text {
+    label.set("stroke", "#ffffff").set("stroke-width", "3").set("paint-order", "stroke")
 }

@@ -16,6 +16,22 @@ pub(super) const LARGE: usize = 600;
 /// Rows of more than this are shortened too: the stitches of wider ones are hard to see on a sheet.
 pub(super) const WIDE: usize = 72;
 
+/// Charts of more rows than this are shortened from row to row: taller ones do not go on a sheet.
+pub(super) const TALL: usize = 36;
+
+/// In which directions a chart is shortened to what repeats in it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Shortens {
+    pub across: bool,
+    pub up: bool,
+}
+
+impl Shortens {
+    pub(super) fn unless(self, is_whole: bool) -> Self {
+        Self { across: self.across && !is_whole, up: self.up && !is_whole }
+    }
+}
+
 /// What repeats in a chart, as it is drawn.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Repeats {
@@ -53,12 +69,12 @@ pub(super) struct Up {
 
 /// Finds what repeats in the rows that are shown, each with its place in the graph, and takes all but a few repeats out of a chart that
 /// is to be shortened.
-pub(super) fn repeats(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, shortens: bool) -> Repeats {
+pub(super) fn repeats(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Layout, shortens: Shortens) -> Repeats {
     let only: Vec<&GraphRow> = rows.iter().map(|(_, row)| *row).collect();
     let orders: Vec<Vec<usize>> = only.iter().map(|row| order(row)).collect();
     let found = along(graph, &orders, Wanted::Whole, &BTreeSet::new());
     let up = upwards(graph, &only).filter(|_| !laid.ground.is_round());
-    let up = up.and_then(|up| raised(graph, rows, laid, &up, shortens));
+    let up = up.and_then(|up| raised(graph, rows, laid, &up, shortens.up));
     // Rows that were taken out have no place any more.
     let is_left = |row: &GraphRow| row.nodes.clone().any(|node| head(laid, node).is_some());
     let left: Vec<bool> = rows.iter().map(|(_, row)| is_left(row)).collect();
@@ -68,11 +84,11 @@ pub(super) fn repeats(graph: &Graph, rows: &[(usize, &GraphRow)], laid: &mut Lay
     let found =
         found.map(|found| found.into_iter().enumerate().filter(|(at, _)| left(at)).map(|(_, row)| row).collect());
     let cut = found.and_then(|found| Cut::of(graph, laid, found));
-    let shortens_to = shortens.then_some(Wanted::Whole);
+    let shortens_to = shortens.across.then_some(Wanted::Whole);
     let first = cut.map(|cut| (cut.made(graph, laid, &rows, shortens_to), cut));
     let most = first.as_ref().map_or(usize::MAX, |(_, cut)| cut.step() - 1);
     let mut cuts: Vec<(Times, Cut)> = first.into_iter().filter_map(|(times, cut)| Some((times?, cut))).collect();
-    if shortens && are_all && !laid.ground.is_round() {
+    if shortens.across && are_all && !laid.ground.is_round() {
         let framed =
             cuts.iter().filter(|(times, _)| times.drawn < times.times).flat_map(|(_, cut)| cut.nodes()).collect();
         let more = more(graph, laid, &rows, (most, framed));

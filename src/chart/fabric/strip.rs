@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::ground::{Ground, Spot};
-use super::items::own_feet;
+use super::items::{own_feet, space};
 use super::layout::{Layout, Placed, number};
 use crate::fabric::{Foot, Graph, GraphRow, On, What};
 
@@ -174,7 +174,5 @@ impl Layout {
 /// The nodes of a place: all chains of a space.
 pub(super) fn stood_on(graph: &Graph, foot: &Foot) -> Vec<usize> {
     let Some(first) = foot.node else { return Vec::new() };
-    let row = graph.nodes.get(first).and_then(|node| node.row);
-    let chain = |at: &usize| graph.nodes.get(*at).is_some_and(|node| node.row == row && node.what == What::Chain);
-    if foot.on == On::Space { (first..graph.nodes.len()).take_while(chain).collect() } else { vec![first] }
+    if foot.on == On::Space { space(graph, first).collect() } else { vec![first] }
 }

@@ -19,6 +19,63 @@ fn a_picot_in_a_group_says_the_chain_it_is_closed_in() {
 }
 
 #[test]
+fn what_is_just_made_in_a_group_is_said_as_a_place() {
+    let line = last(
+        "piece Buoy, in joined rounds\nlead ch 1\nstart ch 20 joined\nrnd 1: sc in each ch to end\n\
+         rnd 2: [(2 dc, ch 3, sl st in dc just made, 2 dc) in next, skip 3] to end = 20",
+    );
+    assert!(line.contains("(2 dc, ch 3, sl st in dc just made, 2 dc) in next st"), "{line}");
+}
+
+#[test]
+fn all_stitches_of_a_round_behind_slip_stitches_are_each() {
+    let line = last(
+        "piece Buoy, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring = 12\nrnd 2: move 2, sc to end = 12",
+    );
+    assert!(line.contains("ch 1, sc in each st around"), "{line}");
+}
+
+#[test]
+fn the_yarn_of_a_line_behind_several_colours_is_said() {
+    let after = |line: &str| {
+        last(&format!(
+            "yarn A\nyarn B\npiece Hat, in joined rounds\nwith A\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring\n\
+             rnd 2: {line}\nrnd 3: sc to end = 12"
+        ))
+    };
+    assert!(
+        after("[sc 3 A, sc 1 B] to end").contains("With B, ch 1, sc in each st"),
+        "{}",
+        after("[sc 3 A, sc 1 B] to end")
+    );
+    assert!(!after("[sc 1 A, sc 1 B, sc 1 A] to end").contains("With"), "{}", after("[sc 1 A, sc 1 B, sc 1 A] to end"));
+}
+
+#[test]
+fn the_yarn_of_a_stripe_is_said_though_its_line_changes_yarn() {
+    let line = last(
+        "yarn A\nyarn B\npiece Cloth, in rows\nstripe A 1, B 1\nlead ch 1\nstart ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\nrow 2: sc to end = 10\nrow 3: sc 5, change to B, sc 5 = 10",
+    );
+    assert!(line.contains("With A, turn"), "{line}");
+}
+
+#[test]
+fn lines_that_sew_one_copy_each_say_which() {
+    let page = |copies: u32, lines: &str| {
+        let piece = |name: &str, make: &str| {
+            format!("piece {name}, in a spiral{make}\nstart ring\nrnd 1: 6 sc in ring\nrnds 2-4: sc to end = 6\n")
+        };
+        let (strap, cup, other) = (piece("Strap", &format!(", make {copies}")), piece("Cup", ""), piece("Bowl", ""));
+        page(&format!("{cup}{other}{strap}{lines}"))
+    };
+    let two = page(2, "sew Strap to Cup over 3\nsew Strap to Bowl over 3\n");
+    assert!(two.contains("one Strap and sew it to Cup") && two.contains("the other Strap and sew it to Bowl"), "{two}");
+    let all = page(2, "sew Strap to Cup over 3\n");
+    assert!(all.contains("each Strap and sew it to Cup"), "{all}");
+}
+
+#[test]
 fn a_round_that_leaves_places_of_an_open_edge_is_joined() {
     let on_row_ends = last(
         "piece Band, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc to end\nrows 2-4: sc to end\n\n\

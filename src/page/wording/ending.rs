@@ -247,6 +247,23 @@ fn is_folded(told: Told<'_>, item: &Item, piece: usize, over: &Sized) -> bool {
     start::is_in_rounds(told.voice, piece) && told.voice.sizes.iter().copied().filter(concerned).all(half)
 }
 
+/// Which copies of a piece a line sews on: all of them, or one, where as many lines of the same sizes sew one each.
+fn which_copy(told: Told<'_>, item: &Item, piece: usize) -> &'static str {
+    let pieces = &told.voice.pattern.pieces;
+    let copies = pieces.get(piece).map_or(1, |piece| piece.copies);
+    let lines = pieces.iter().flat_map(|piece| &piece.items).filter(|other| other.sizes == item.sizes);
+    // Without a number it isn't said how a piece is sewn on, and one may be sewn to several.
+    let sews = |item: &&Item| matches!(item.kind, ItemKind::Sew { piece: sewn, to, over: Some(_) } if sewn == piece && to != piece);
+    let spans: Vec<_> = lines.filter(sews).map(|item| item.span).collect();
+    let nth = spans.iter().position(|span| *span == item.span);
+    match (copies, nth.filter(|_| u32::try_from(spans.len()) == Ok(copies))) {
+        (0 | 1, _) => "",
+        (2, Some(nth)) => sewn::which(nth, 2),
+        (_, Some(_)) => "one ",
+        (_, None) => "each ",
+    }
+}
+
 fn sew(told: Told<'_>, item: &Item, (piece, to): (usize, usize), over: Option<&Sized>) -> Phrase {
     let voice = told.voice;
     let name = |index: usize| voice.pattern.pieces.get(index).map_or("", |p| p.name.as_str());
@@ -255,8 +272,7 @@ fn sew(told: Told<'_>, item: &Item, (piece, to): (usize, usize), over: Option<&S
         let over = over.map(|number| Phrase::of(" over ").then(stitches(voice, item, number))).unwrap_or_default();
         return together.then(over).say(".");
     }
-    let each = voice.pattern.pieces.get(piece).is_some_and(|p| p.copies > 1);
-    let each = if each { "each " } else { "" };
+    let each = which_copy(told, item, piece);
     let sewn = if over.is_some_and(|over| is_folded(told, item, piece, over)) {
         Phrase::of("Flatten ").say(each).then(Phrase::quoted(name(piece))).say(" and sew it")
     } else {

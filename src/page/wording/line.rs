@@ -203,6 +203,8 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.corner_left = told.recorded(index, |row| row.corner_left).iter().all(|(left, _)| *left);
     teller.short = told.worked_by(index).any(|row| row.closing == Closing::TurnedShort);
     teller.left_by = left_by(told, index);
+    let mut before = line.steps.iter().take(before_lead(&line.steps));
+    teller.moved_on = line.round && before.any(|step| matches!(step.kind, StepKind::Move(_)));
     teller.in_part = told.worked_by(index).any(|row| row.closing == Closing::Part);
     if told.piece.way_at(index) == Way::Spiral {
         teller.first = "next";
@@ -258,7 +260,7 @@ fn spreads(told: Told<'_>, index: usize) -> Vec<(usize, &Spread)> {
 
 /// `turn, ch 1`, `join B with sl st in next ch-2 sp, ch 3 (counts as dc)`.
 fn open(teller: &mut Teller<'_>, told: Told<'_>, index: usize, opening: &Opening<'_>) -> Vec<Phrase> {
-    let mut parts: Vec<Phrase> = stripes::beginning(told, index).into_iter().collect();
+    let mut parts: Vec<Phrase> = yarns::beginning(told, index).into_iter().collect();
     match turned(told, index) {
         (turned, _) if turned.is_empty() => {
             let unturned = told.line(index).is_some_and(|line| stays_unturned(told, index, line));

@@ -113,7 +113,7 @@ impl Teller<'_> {
         let some_are_done = matches!(self.position, Position::Further | Position::Last(_));
         // A space is told apart by where the hook is.
         let are_stitches = matches!(kind, Kind::AnyStitch | Kind::Stitch(_) | Kind::Yarn(_));
-        if some_are_done && are_stitches && *till == Till::End {
+        if some_are_done && are_stitches && *till == Till::End && !self.moved_on {
             Phrase::default().with(self.voice.term(Term::Remaining)).say(" ")
         } else {
             Phrase::default()

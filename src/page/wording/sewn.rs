@@ -110,7 +110,7 @@ fn end_of_top(told: Told<'_>, item: &Item, start: &Start, copy: &'static str) ->
 }
 
 /// One of two copies and the other. Of more of them nothing is said: several edges of one may be named before the next.
-fn which(nth: usize, of: usize) -> &'static str {
+pub(super) fn which(nth: usize, of: usize) -> &'static str {
     match (nth, of) {
         (0, 2) => "one ",
         (1, 2) => "the other ",

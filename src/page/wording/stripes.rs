@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::fabric::Row;
-use crate::pattern::model::{ItemKind, Line, NamedRow, Piece, SameAs, StepKind};
+use crate::pattern::model::{ItemKind, Line, NamedRow, Piece, SameAs, StepKind, before_lead};
 
 use super::context::Told;
 use super::label;
@@ -95,9 +95,10 @@ fn named(told: Told<'_>, index: usize) -> Option<&str> {
     (yarns.all(|other| other == Some(yarn)) && !joins(line)).then_some(yarn)
 }
 
-/// Whether a line says itself which yarn it is worked in.
+/// Whether a line says itself which yarn it begins in.
 fn joins(line: &Line) -> bool {
-    line.steps.iter().any(|step| matches!(step.kind, StepKind::Rejoin(..) | StepKind::ChangeTo(_)))
+    let mut before = line.steps.iter().take(before_lead(&line.steps));
+    before.any(|step| matches!(step.kind, StepKind::Rejoin(..) | StepKind::ChangeTo(_)))
 }
 
 /// The yarn of a row or round that another one than before begins with.

@@ -129,6 +129,8 @@ pub(super) struct Teller<'a> {
     pub begins_where_it_stands: bool,
     /// The line has begun with a chain that counts as a stitch.
     pub on_counted_lead: bool,
+    /// The round has begun behind slip stitches: the places of those come last.
+    pub moved_on: bool,
     /// The round below was closed with a tall stitch, so that this one begins in a space.
     pub closed_below: bool,
     /// Yarn is joined with no chain after it: the stitch that stands there at once.
@@ -188,6 +190,7 @@ impl<'a> Teller<'a> {
             begins_where_it_stands: false,
             closed_below: false,
             on_counted_lead: false,
+            moved_on: false,
             standing_stitch: None,
             short: false,
             moved: false,

@@ -19,8 +19,8 @@ impl Teller<'_> {
         {
             return Phrase::default();
         }
-        // In a group only what goes into chains just made has a place of its own.
-        let own_place = matches!(work.places, Where::In(Place::FromHook(_)));
+        // In a group only what goes into chains and stitches just made has a place of its own.
+        let own_place = matches!(work.places, Where::In(Place::FromHook(_) | Place::JustMade(_) | Place::Mark(_)));
         if self.inside == Inside::OnePlace && !own_place {
             let all = Sized { span: work.each.span, values: in_one_place(work) };
             let all = self.number(&all);

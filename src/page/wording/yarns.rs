@@ -5,6 +5,7 @@ use crate::pattern::model::{ItemKind, StepKind, each_step};
 
 use super::context::Told;
 use super::phrase::Phrase;
+use super::stripes;
 
 /// The yarn in use before the first row of an item, in the sizes that are shown; nothing where it has been cut, or isn't the same in all.
 pub(super) fn in_hand(told: Told<'_>, index: usize) -> Option<&str> {
@@ -24,6 +25,26 @@ pub(super) fn in_hand(told: Told<'_>, index: usize) -> Option<&str> {
     let mut sizes = told.voice.sizes.iter().map(|&size| of_size(size));
     let first = sizes.next()??;
     sizes.all(|other| other == Some(first)).then_some(first)
+}
+
+/// `with B`, where the words of a line name its yarn first: another colour of the stripes, or the last one of several.
+pub(super) fn beginning(told: Told<'_>, index: usize) -> Option<Phrase> {
+    stripes::beginning(told, index).or_else(|| after_colours(told, index))
+}
+
+/// `with B`, where a line goes on in the yarn with which a row of several colours has ended, and that is not the one which it began with.
+fn after_colours(told: Told<'_>, index: usize) -> Option<Phrase> {
+    let goes_on = |row: &Row| row.ledger.used.iter().all(|stretch| stretch.taken == Taken::GoesOn);
+    let ends_otherwise = |row: &Row| {
+        let mut colours = row.ledger.used.iter().filter(|stretch| !stretch.stitches.is_empty());
+        let first = colours.clone().next().map(|stretch| stretch.taken);
+        let last = colours.next_back().map(|stretch| stretch.taken);
+        matches!(last, Some(Taken::Colour(_))) && first != last
+    };
+    let plainly = told.voice.sizes.iter().all(|&size| told.rows_of(index, size).next().is_some_and(goes_on));
+    let mixed = told.voice.sizes.iter().any(|&size| told.rows_before(index, size).last().is_some_and(ends_otherwise));
+    let yarn = in_hand(told, index).filter(|_| plainly && mixed)?;
+    Some(Phrase::of("with ").then(Phrase::quoted(yarn)))
 }
 
 /// The yarn that a line of the text behind a single row changes to, in all sizes that have the row: it is taken up in the last pull-through

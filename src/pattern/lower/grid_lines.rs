@@ -175,9 +175,16 @@ impl Lower {
             finding =
                 finding.with_note("it is worked on the diagonal, from the bottom right corner to the top left one");
         }
-        let edits = vec![Edit { span: line.label_span, text: better.clone() }];
-        let fix = Fix { title: format!("number them `{better}`"), edits, safety: Safety::ChangesFabric };
-        self.findings.push(finding.with_fix(fix));
+        // Either end of the numbers may be the wrong one.
+        let last = first.saturating_add(line.times).saturating_sub(1);
+        let back = last.checked_sub(rows.saturating_sub(1)).filter(|begin| *begin > 0 && *begin != first);
+        let others = back.map(|begin| format!("{short} {begin}-{last}"));
+        for numbers in std::iter::once(better).chain(others) {
+            let title = format!("number them `{numbers}`");
+            let edits = vec![Edit { span: line.label_span, text: numbers }];
+            finding = finding.with_fix(Fix { title, edits, safety: Safety::ChangesFabric });
+        }
+        self.findings.push(finding);
     }
 
     /// Whether the present piece is worked in a way that the technique can't have.
