@@ -10,7 +10,7 @@ use super::label::label;
 use super::lexicon::{Lexicon, Token, is_amount, line_of, own_word, yarn_word};
 use super::missed::{self, Among};
 use super::named::named;
-use super::pattern::{copies_said, parsed, sentences};
+use super::pattern::{begins_block, copies_said, parsed, sentences};
 use super::sizes;
 use super::told::{Lead, Teller};
 use crate::stitch::{Stitches, Terms};
@@ -55,6 +55,8 @@ pub(super) struct Head {
     /// How often all pieces are made, where the heading of the instructions says it.
     pub copies: Option<String>,
     yarns: Vec<(String, String)>,
+    /// Whether its rows are blocks, by how they begin and what they count.
+    diagonal: bool,
     own: Vec<Own>,
     /// Names that the text has for stitches of the trade.
     of_the_trade: Vec<(String, String)>,
@@ -84,7 +86,7 @@ fn way_said(words: &str) -> Option<&'static str> {
 }
 
 /// `Each round is joined with a sl st and starts with a ch 1 (not a stitch)`: joined rounds, and what each of them begins with.
-fn rounds_said(words: &str) -> Option<Lead> {
+pub(super) fn rounds_said(words: &str) -> Option<Lead> {
     let words = format!(" {} ", words.trim_end_matches([' ', '.']));
     let has = |what: &str| words.contains(&format!(" {what} "));
     let each = ["each rnd", "all rnd", "every rnd"].iter().any(|all| has(all));
@@ -180,7 +182,11 @@ fn row_of_table(block: &Block, stitches: &Stitches) -> Option<u32> {
 fn is_as_piece(tokens: &[Token]) -> bool {
     const MOST_WORDS: usize = 7;
     let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-    let few = tokens.len() <= if word(1) == "for" { 2 * MOST_WORDS } else { MOST_WORDS };
+    // `Work exactly as Left Front; the fabric is the same on both sides.`: `as` alone may begin any sentence.
+    let told = tokens.first().is_some_and(|first| first.end > first.start + "as".len());
+    let clause = tokens.iter().position(|token| matches!(token.text.as_str(), "." | ";" | ",")).filter(|_| told);
+    let length = clause.unwrap_or(tokens.len());
+    let few = length <= if word(1) == "for" { 2 * MOST_WORDS } else { MOST_WORDS };
     // `Work rows 1–52 as for Back.`
     let rows = word(0) == "work" && matches!(word(1), "row" | "rnd") && tokens.iter().any(|token| token.text == "as");
     (word(0) == "as" || rows)
@@ -333,11 +339,20 @@ fn explains(text: &str, block: &Block, stitches: &Stitches) -> bool {
     let first =
         words_of(&bare, stitches).first().is_some_and(|token| token.text.len() > 1 && token.text.starts_with('~'));
     first && !named
+        || is_stated(&lower)
         || lower.contains("terms")
         || lower.contains("abbrev")
         || text.contains('=')
         || are_letters(text)
         || missed::is_abbreviation(text, &Lexicon::new(stitches, Terms::Us, 1))
+}
+
+/// `HOOK  6.5 mm`, `GAUGE 12 hdc x 9 rows`, `YARN  bulky, 90 m`: what is stated in capitals or not, and names no piece.
+fn is_stated(lower: &str) -> bool {
+    let (first, rest) = lower.split_once([' ', ':']).unwrap_or((lower, ""));
+    matches!(first, "hook" | "gauge" | "tension" | "yarn" | "size" | "sizes")
+        && rest.contains(|c: char| c.is_ascii_digit())
+        && !rest.trim_start().starts_with(['(', '['])
 }
 
 /// `S [M, L]`: sizes by their letters.
@@ -506,6 +521,13 @@ fn terms_seen(blocks: &[Block]) -> Option<Terms> {
     }
 }
 
+/// Whether rows are blocks: one begins with the chain and the stitches of a new one, and counts blocks.
+fn are_blocks(below: &[Block], stitches: &Stitches) -> bool {
+    let counted =
+        |block: &&Block| ["block)", "blocks)", "tile)", "tiles)"].iter().any(|said| block.text.contains(said));
+    below.iter().filter(counted).any(|block| begins_block(&line_of(&words_of(block, stitches))))
+}
+
 /// The stitch names of a text, with the word by which they are chosen where nothing says them.
 fn terms_of(blocks: &[Block], above: &[Block]) -> (Option<Terms>, Option<&'static str>) {
     let said = above.iter().chain(blocks).find_map(|block| terms_said(&block.text)).or_else(|| terms_seen(blocks));
@@ -619,9 +641,11 @@ impl Head {
         for block in below.iter().filter(|block| block.text.contains(" = ")) {
             head.explained_in(&block.text, stitches);
         }
+        head.diagonal = are_blocks(below, stitches);
         head.read_notes(stitches, below);
         head.read_stripes(above);
         head.name_yarns(blocks);
+        head.name_yarns_said(above, below);
         let named = below.iter().filter(|block| !section_or_row(block, stitches));
         head.name_yarns_of_headings(named.filter_map(|block| colours::in_heading(&block.text)));
         head
@@ -633,7 +657,16 @@ impl Head {
             let lexicon = Lexicon::new(stitches, Terms::Us, 1);
             let mut all =
                 above.iter().flat_map(|block| sentences(&block.text)).filter(|said| said.starts_with("Make "));
-            self.copies = all.find_map(|said| copies_said(&lexicon.read(&said)));
+            let told = all.find_map(|said| Some((copies_said(&lexicon.read(&said))?, said)));
+            if let Some((copies, said)) = told {
+                self.copies = Some(copies);
+                // What is taken up is not missed.
+                let at = self.missed.iter().position(|block| block.text.contains(&said));
+                if let Some(block) = at.map(|at| self.missed.remove(at)) {
+                    self.lines.retain(|line| *line != format!("# {}", missed::remark(&block.text)));
+                    self.lines.push(format!("note {}", block.text.replace(['{', '}'], "")));
+                }
+            }
         }
     }
 
@@ -695,7 +728,7 @@ impl Head {
             let lower = text.to_lowercase();
             ["corner to corner", "corner-to-corner", "c2c"].iter().any(|said| lower.contains(said))
         };
-        says(&self.title) || self.lines.iter().any(|line| says(line))
+        self.diagonal || says(&self.title) || self.lines.iter().any(|line| says(line))
     }
 
     /// Whether there is one yarn at most, and nothing to tell apart.
@@ -713,7 +746,9 @@ impl Head {
         let text = block.text.as_str();
         let among = if matches!(part, "" | "notes") { Among::Work } else { Among::Lists };
         let lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
-        if rounds_said(&line_of(&lexicon.read(text))).is_none() && missed::is_work(text, &lexicon, among) {
+        let words = line_of(&lexicon.read(text));
+        let explained = rounds_said(&words).is_some() || parsed(Rule::intro, &words).is_some();
+        if !explained && missed::is_work(text, &lexicon, among) {
             self.missed.push(block.clone());
             return self.lines.push(format!("# {}", missed::remark(text)));
         }
@@ -858,6 +893,12 @@ impl Head {
     /// `V-stitch (vst): (Dc, ch 1, dc) in the st or sp that is named.`
     fn special(&mut self, text: &str) {
         let Some((name, how)) = text.split_once(':') else { return self.explain_more(text) };
+        // `Notes: …` among the stitches is none of them.
+        match section(name) {
+            Some("notes") => return self.note(how.trim()),
+            Some(_) => return self.lines.push(format!("# {text}")),
+            None => {}
+        }
         // What is said of a stitch may have a colon too.
         if !name.ends_with(')') && name.split(' ').count() > 3 || name.contains(". ") {
             return self.explain_more(text);
@@ -1001,6 +1042,24 @@ impl Head {
                 if let Some(name) = name.filter(|name| !self.yarns.iter().any(|(known, _)| known == name)) {
                     self.yarns.push((name.clone(), format!("yarn {name}")));
                 }
+            }
+        }
+    }
+
+    /// `Yarn: dk, colours M (main) and C (contrast)`, `two colours, I call them Sand and Shell`: names that the head gives to yarns, where
+    /// the work goes on in them.
+    fn name_yarns_said(&mut self, above: &[Block], below: &[Block]) {
+        let speaks = |block: &&Block| {
+            let lower = block.text.to_lowercase();
+            ["yarn", "colour", "color", "wool", "cotton"]
+                .iter()
+                .any(|word| has_words(&lower, word) || lower.contains(&format!("{word}s")))
+        };
+        for (name, said) in above.iter().filter(speaks).flat_map(|block| colours::named_in(&block.text)) {
+            let known = self.yarns.iter().any(|(known, _)| *known == name) || self.sizes.contains(&name);
+            if !known && below.iter().any(|block| colours::goes_on_in(&block.text, &name)) {
+                let said = said.map(|said| format!(" \"{said}\"")).unwrap_or_default();
+                self.yarns.push((name.clone(), format!("yarn {}{said}", yarn_word(&name))));
             }
         }
     }

@@ -312,6 +312,12 @@ impl<'a> Lexicon<'a> {
             if let Some(number) = rest.strip_prefix('-').filter(|n| is_number(n)) {
                 return format!("ch-{number}");
             }
+            // `ch2-sp`.
+            let space =
+                |kind: &str| matches!(kind, "sp" | "sps" | "space" | "spaces" | "loop" | "loops" | "lp" | "lps");
+            if let Some((number, _)) = rest.split_once('-').filter(|(number, kind)| is_number(number) && space(kind)) {
+                return format!("ch-{number} sp");
+            }
         }
         // `thirty-three`.
         if let Some((tens, ones)) = word.split_once('-') {
@@ -354,7 +360,10 @@ fn lettered(rest: &[Token], before: &str) -> Option<(String, usize)> {
     let article = name == "A"
         && rest.get(1).is_some_and(|next| {
             next.text.chars().all(char::is_alphabetic)
-                && !matches!(next.text.to_lowercase().as_str(), "and" | "only" | "yarn" | "in" | "to" | "with" | "at")
+                && !matches!(
+                    next.text.to_lowercase().as_str(),
+                    "and" | "only" | "yarn" | "in" | "to" | "with" | "at" | "ch" | "chain"
+                )
         });
     (says && !ring && !article).then(|| (format!("%{name}"), 1))
 }
@@ -650,6 +659,8 @@ fn split(text: &str) -> Vec<Token> {
         let start = text.len() - rest.len();
         if !first.is_whitespace() {
             let word = word.replace('\u{2019}', "'").replace('_', "");
+            // `~ 42 dc` behind a line is its total.
+            let word = if word == "~" { "–".to_owned() } else { word };
             tokens.push(Token { text: word, start, end: start + length });
         }
         rest = after;

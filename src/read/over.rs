@@ -3,6 +3,7 @@
 use pest::iterators::Pair;
 use ringtrue_grammar::prose::Rule;
 
+use super::lexicon::is_number;
 use super::places::{Target, which_loop};
 use super::told::{Result, Teller, Unread, amount, name, nth_from_hook, places_of, texts};
 
@@ -501,6 +502,12 @@ fn in_place_of_last(body: &str, told: &str) -> Option<String> {
     };
     let single = |step: &str| !step.contains(['(', '[', ',']) && !step.starts_with("ch ") && !step.starts_with("skip ");
     let alike = single(last) && single(told) && stitch(last) == stitch(told) && !body.contains("** ");
-    let told = told.strip_suffix(" in last").map_or_else(|| told.to_owned(), |told| format!("{told} in next"));
+    // `…, finish the last repeat with 3 tr instead of 5`: where those would have gone.
+    let (named, fewer) = told.split_once(' ').unwrap_or((told, ""));
+    let place = last.split_once(&format!(" {named} ")).map(|(_, place)| place).filter(|_| is_number(fewer));
+    let told = match place {
+        Some(place) => format!("{fewer} {named} {place}"),
+        None => told.strip_suffix(" in last").map_or_else(|| told.to_owned(), |told| format!("{told} in next")),
+    };
     (alike && !before.is_empty()).then(|| format!("[{}, ** {last}] to end, {told}", before.join(", ")))
 }

@@ -200,6 +200,30 @@ pub(super) fn chain_on_the_way(words: &str) -> Option<String> {
     })
 }
 
+/// `Rep row 3, there'll be one more block in each row. (36)`: without what is only told of the rows.
+pub(super) fn without_told(words: &str) -> Option<String> {
+    let (before, told) = [" , there'll ", " , there will ", " , you'll have ", " , so there "]
+        .iter()
+        .find_map(|says| words.split_once(says))?;
+    let end = [" . ", " ( ", " [ "].iter().filter_map(|sign| told.find(sign)).min()?;
+    let works = told.get(..end)?.contains('~') && !told.get(..end)?.contains("~block");
+    (!works && words.starts_with("rep ")).then(|| format!("{before}{}", told.get(end..).unwrap_or_default()))
+}
+
+/// `1 tr in each tr, ending with 1 tr in top of 3 ch`: where nothing is repeated, it is the next step.
+pub(super) fn ended_plainly(words: &str) -> Option<String> {
+    let repeats = ["*", "[", "(", "rep ", " times"].iter();
+    let (before, behind) =
+        [" , ending with ", " , end with ", " , ending "].iter().find_map(|with| words.split_once(with))?;
+    let works = behind.starts_with('~') || behind.split(' ').nth(1).is_some_and(|stitch| stitch.starts_with('~'));
+    let none = repeats.clone().all(|sign| !before.contains(sign));
+    // The one that is named stands in the last place.
+    let last = behind.contains(" in top of ") || behind.contains(" in last ");
+    let before = before.strip_suffix(" to end").unwrap_or(before);
+    let to_last = if last && before.contains(" in each ") { " to last 1 st" } else { "" };
+    (works && none).then(|| format!("{before}{to_last} , {behind}"))
+}
+
 /// `Miss 1 ch, 1 ss in each of next 6 ch` along the chain that a piece begins with: from the 2nd chain on.
 pub(super) fn skipped_first(words: &str) -> Option<String> {
     let rest = words.strip_prefix("skip ")?;

@@ -179,6 +179,13 @@ fn new_block(all: &[&str]) -> Option<Found> {
     (tall.checked_add(stitches)? == chains).then_some(("~new-block", sort, words.at))
 }
 
+/// Whether a row begins with a new block, behind its label: `Row 1: Ch 6, dc in 4th ch from hook and in next 2 ch`.
+pub(in crate::read) fn begins_block(words: &str) -> bool {
+    let body = words.split_once(" : ").map_or(words, |(_, body)| body);
+    let all: Vec<&str> = body.split(' ').collect();
+    new_block(&all).is_some()
+}
+
 /// `ch 3 , 3 ~dc`.
 fn of_what(words: &mut Words<'_>) -> Option<Sort> {
     words.is("ch")?;
