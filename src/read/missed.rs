@@ -192,8 +192,8 @@ fn alters(tokens: &[Token]) -> bool {
     let copies = matches!(next(0), "make" | "work" | "crochet")
         && matches!(next(1), "another" | "second" | "2nd")
         && !THINGS.contains(&next(2));
-    let like =
-        matches!(next(0), "as" | "rep") && (next(1).starts_with('@') || next(1) == "for" && next(2).starts_with('@'));
+    let piece = |word: &str| word.starts_with('@') || matches!(word, "back" | "front" | "left" | "right" | "sleeve");
+    let like = matches!(next(0), "as" | "rep") && (piece(next(1)) || next(1) == "for" && !next(2).is_empty());
     let joins = |at: usize| {
         matches!(word(tokens, at), "join" | "attach" | "with" | "in")
             && matches!(word(tokens, at + 1), "new" | "next" | "other" | "another")
