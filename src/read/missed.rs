@@ -195,7 +195,7 @@ fn alters(tokens: &[Token]) -> bool {
     let piece = |word: &str| word.starts_with('@') || matches!(word, "back" | "front" | "left" | "right" | "sleeve");
     let like = matches!(next(0), "as" | "rep") && (piece(next(1)) || next(1) == "for" && !next(2).is_empty());
     let joins = |at: usize| {
-        matches!(word(tokens, at), "join" | "attach" | "with" | "in")
+        matches!(word(tokens, at), "join" | "attach")
             && matches!(word(tokens, at + 1), "new" | "next" | "other" | "another")
             && matches!(word(tokens, at + 2), "color" | "colour")
     };
