@@ -108,6 +108,11 @@ fn by_dash(line: &str) -> Option<String> {
         None => (String::new(), rest),
     };
     let work = [" – ", " — ", " - ", " -- "].iter().find_map(|dash| rest.strip_prefix(dash))?;
+    // `9 - 14) sc around`: from one number to another.
+    let numbered = work.trim_start_matches(|c: char| c.is_ascii_digit());
+    if numbered.len() < work.len() && numbered.starts_with([')', '.', ':']) {
+        return None;
+    }
     let works = work.split(|c: char| !c.is_alphanumeric()).any(|word| WORKED.contains(&word.to_lowercase().as_str()));
     let before = line.get(..line.len() - bare.len())?;
     works.then(|| format!("{before}{from}{to}. {work}"))

@@ -10,6 +10,7 @@ use super::pattern;
 use super::told::{Begins, Chains, Lead};
 use super::{Became, Reading};
 use crate::compiled::{compile, errors};
+use crate::diagnostic::Span;
 use crate::stitch::{Stitches, Terms};
 
 /// So many chains of different lengths are tried in several ways.
@@ -26,12 +27,20 @@ pub(super) struct Way {
     pub apart: bool,
     /// Whether a plain stitch that is named as a place is whatever stitch comes: `fpdc around next dc`, which stands over others too.
     pub loosely: bool,
+    /// Whether a round that ends with a chain over skipped stitches leaves those behind its last repeat.
+    pub gapped: bool,
+    /// Whether bare counts have the chains among their stitches.
+    pub counts_chains: bool,
     /// The stitch names, where the text doesn't say which.
     terms: Option<Terms>,
 }
 
 const LOOSELY: &str =
     "read by choosing: a stitch that is named as a place is whatever stitch comes there; it is the reading that closes";
+
+const GAPPED: &str = "read by choosing: the last chain of a round goes over the stitches that its repeats leave; it is the reading that closes";
+
+const COUNTED: &str = "read by choosing: counts have the chains among their stitches; it is the reading that closes";
 
 /// One thing that is left open, with what it may be: the likeliest first.
 #[derive(Debug)]
@@ -47,6 +56,8 @@ struct Tried {
     reading: Reading,
     way: Way,
     faults: usize,
+    /// Where the first of it stands.
+    first: usize,
 }
 
 /// Reads a text in the way that closes, and says what was chosen.
@@ -70,41 +81,42 @@ fn closing(text: &str) -> Reading {
     let head = Head::of(&blocks, &stitches, None);
     let (mut way, open) = text.left_open(&head);
     if open.is_empty() {
-        let tried = text.tried(way);
+        let tried = text.further(text.tried(way));
         let loosely = (tried.faults > 0).then(|| text.tried(Way { loosely: true, ..tried.way.clone() }));
         return match loosely.filter(|other| other.faults < tried.faults) {
             Some(mut other) => {
                 other.reading.chosen.push(LOOSELY.to_owned());
-                other.reading
+                other.told()
             }
-            None => tried.reading,
+            None => tried.told(),
         };
     }
     if head.terms.is_none() {
         way.terms = Some(Terms::Us);
     }
-    let mut best = text.tried(way);
+    let mut best = text.further(text.tried(way));
     let mut chosen = Vec::new();
     for one in open {
         let others: Vec<Way> = one.others(&best.way, &text);
-        let mut alike = false;
+        // What makes no difference is no choice.
+        let (mut alike, mut differs) = (false, false);
         for way in others {
             let other = text.tried(way);
-            if other.faults < best.faults {
+            differs |= other.reading.notation != best.reading.notation;
+            if other.closes_more(&best, matches!(one, Open::More)) {
                 (best, alike) = (other, false);
             } else {
                 alike |= other.faults == best.faults && other.reading.notation != best.reading.notation;
             }
         }
-        chosen.push((one, alike));
+        chosen.extend(differs.then_some((one, alike)));
     }
     let loosely = (best.faults > 0).then(|| text.tried(Way { loosely: true, ..best.way.clone() }));
     let loosely = loosely.filter(|other| other.faults < best.faults);
     let said = loosely.is_some().then(|| LOOSELY.to_owned());
-    let best = loosely.unwrap_or(best);
-    let mut reading = best.reading;
-    reading.chosen.extend(chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).chain(said));
-    reading
+    let mut best = loosely.unwrap_or(best);
+    best.reading.chosen.extend(chosen.into_iter().map(|(one, alike)| one.told(&best.way, alike)).chain(said));
+    best.told()
 }
 
 /// The remarks that say what was chosen stand below the title.
@@ -112,6 +124,20 @@ fn marked(reading: &Reading) -> String {
     let (title, rest) = reading.notation.split_once('\n').unwrap_or((&reading.notation, ""));
     let remarks: String = reading.chosen.iter().map(|chosen| format!("# {chosen}\n")).collect();
     format!("{title}\n{remarks}{rest}")
+}
+
+impl Tried {
+    /// Whether less is left that doesn't close, or as much further down.
+    fn closes_more(&self, other: &Self, further_down: bool) -> bool {
+        self.faults < other.faults || further_down && self.faults == other.faults && self.first > other.first
+    }
+
+    /// The reading, with what was chosen besides.
+    fn told(mut self) -> Reading {
+        self.reading.chosen.extend(self.way.gapped.then(|| GAPPED.to_owned()));
+        self.reading.chosen.extend(self.way.counts_chains.then(|| COUNTED.to_owned()));
+        self.reading
+    }
 }
 
 impl Open {
@@ -181,8 +207,28 @@ impl Text<'_> {
         let head = Head::of(self.blocks, self.stitches, way.terms);
         let reading = pattern::read(self.blocks, &head, self.stitches, &way);
         let left = reading.instructions.len() - reading.read();
-        let faults = errors(&compile(&reading.notation).findings).len() + 2 * left;
-        Tried { reading, way, faults }
+        let compiled = compile(&reading.notation);
+        let found = errors(&compiled.findings);
+        let line = |span: &Span| reading.notation.get(..span.start).map_or(0, |before| before.matches('\n').count());
+        let first = found.iter().map(line).min().unwrap_or(usize::MAX);
+        Tried { faults: found.len() + 2 * left, reading, way, first }
+    }
+
+    /// The same with the last chain of a round over what its repeats leave, and with bare counts that have the chains among them, where
+    /// that closes more.
+    fn further(&self, mut best: Tried) -> Tried {
+        let chained = best.reading.notation.lines().any(|line| pattern::gapped(line).is_some());
+        if best.faults > 0 && chained {
+            let other = self.tried(Way { gapped: true, ..best.way.clone() });
+            best = if other.closes_more(&best, true) { other } else { best };
+        }
+        let counts =
+            best.reading.notation.contains("ch ") && !best.reading.notation.contains("counts stitches and chains");
+        if best.faults > 0 && counts {
+            let other = self.tried(Way { counts_chains: true, ..best.way.clone() });
+            best = if other.closes_more(&best, false) { other } else { best };
+        }
+        best
     }
 
     /// What the text leaves open, with the way that takes the likeliest of each.

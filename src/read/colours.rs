@@ -104,6 +104,44 @@ pub(super) fn yarns(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>, heading
     names
 }
 
+/// Names with a capital in a text that speaks of yarns, which may be those of yarns: `M (main)`, `Sand and Shell`. What stands in brackets
+/// behind one says what it is.
+pub(super) fn named_in(text: &str) -> Vec<(String, Option<String>)> {
+    let name = |word: &str| {
+        let letter = word.len() == 1 && word != "I" && word != "A" || matches!(word, "MC" | "CC");
+        let capital = word.starts_with(char::is_uppercase) && word.chars().skip(1).all(char::is_lowercase);
+        (letter || word.len() > 2) && capital || matches!(word, "MC" | "CC")
+    };
+    let mut all = Vec::new();
+    for (at, word) in text.match_indices(|c: char| c.is_alphabetic()).filter_map(|(at, _)| {
+        let begins = !text.get(..at)?.ends_with(char::is_alphanumeric);
+        let rest = text.get(at..)?;
+        let end = rest.find(|c: char| !c.is_alphanumeric()).unwrap_or(rest.len());
+        Some((at, rest.get(..end)?)).filter(|_| begins)
+    }) {
+        let first = at == 0 || text.get(..at).is_some_and(|before| before.trim_end().ends_with(['.', '!']));
+        if !name(word) || first {
+            continue;
+        }
+        let behind = text.get(at + word.len()..).unwrap_or_default().trim_start();
+        let said = behind.strip_prefix('(').and_then(|rest| rest.split_once(')')).map(|(said, _)| said);
+        let said = said.filter(|said| said.chars().all(|c| c.is_alphabetic() || c == ' '));
+        all.push((word.to_owned(), said.map(str::to_owned)));
+    }
+    all
+}
+
+/// Whether a text works in a yarn of this name: `With C`, `Change to Shell`, `(back to Sand)`.
+pub(super) fn goes_on_in(text: &str, name: &str) -> bool {
+    const WORDS: [&str; 9] = ["with", "to", "in", "join", "rejoin", "attach", "using", "cut", "fasten"];
+    text.match_indices(name).any(|(at, _)| {
+        let before = text.get(..at).unwrap_or_default();
+        let whole = !text.get(at + name.len()..).is_some_and(|behind| behind.starts_with(char::is_alphanumeric));
+        let word = before.trim_end().rsplit(|c: char| !c.is_alphabetic()).next().unwrap_or_default().to_lowercase();
+        whole && before.ends_with(' ') && WORDS.contains(&word.as_str())
+    })
+}
+
 /// The name of a yarn that begins here.
 fn name_at(text: &str, tokens: &[Token], lexicon: &Lexicon<'_>, changes: bool) -> Option<String> {
     let (mut end, mut found) = (None, false);

@@ -94,12 +94,19 @@ pub(super) fn other_than_usual(text: &str, lexicon: &Lexicon<'_>) -> Vec<(String
     let said = |entry: &'_ str| -> Option<(String, String)> {
         let apart = |sign: &str| entry.split_once(sign).map(|(name, how)| (name.to_owned(), how.to_owned()));
         let plainly = apart(": ").filter(|(name, _)| matches!(name.trim().to_lowercase().as_str(), "inc" | "dec"));
-        apart(" = ").or_else(|| apart(" - ")).or_else(|| apart(" – ")).or(plainly)
+        // `inc work 2 htr in same st`, in a list of abbreviations that has no signs.
+        let bare = entry.trim().split_once(' ').filter(|(name, how)| {
+            let begins = how.strip_prefix("work ").unwrap_or(how);
+            matches!(name.to_lowercase().as_str(), "inc" | "dec") && begins.starts_with(|c: char| c.is_ascii_digit())
+        });
+        let bare = bare.map(|(name, how)| (name.to_owned(), how.to_owned()));
+        apart(" = ").or_else(|| apart(" - ")).or_else(|| apart(" – ")).or(plainly).or(bare)
     };
     let entry = |entry: &str| match said(entry) {
         Some((name, how)) => {
             let name = name.rsplit(": ").next()?;
-            meant(name.rsplit(". ").next()?.trim(), how.trim(), lexicon)
+            let how = how.trim();
+            meant(name.rsplit(". ").next()?.trim(), how.strip_prefix("work ").unwrap_or(how), lexicon)
         }
         None => {
             let (name, how) = entry.trim().strip_suffix(')')?.split_once(" (")?;

@@ -290,7 +290,10 @@ pub(super) fn intro(pair: Pair<'_, Rule>) -> Option<Intro> {
         Rule::way_rounds => Intro::Way("in joined rounds"),
         Rule::way_spiral => Intro::Way("in a spiral"),
         Rule::lead_said => {
-            let number = inner.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
+            let chain = inner.iter().find(|part| part.as_rule() == Rule::lead_chain);
+            let number = inner.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
+            let number = number.or_else(|| chain.map(|chain| chain.as_str().trim_start_matches("ch-").to_owned()));
+            let number = number.unwrap_or_default();
             let counts = inner.iter().find(|part| part.as_rule() == Rule::lead_counts);
             let stitch = counts.and_then(|counts| counts.clone().into_inner().next()).map(|stitch| name(&stitch));
             Intro::Lead(stitch.map_or(Lead::Plain(number.clone()), |stitch| Lead::Counted(number, stitch)))

@@ -14,6 +14,7 @@ impl Teller<'_> {
             match part.as_rule() {
                 Rule::till => till = self.till(&part)?,
                 Rule::stitch => kind = Some(name(&part)),
+                Rule::bare_sp => kind = Some("ch sp".to_owned()),
                 _ => kind = self.noun(&part)?,
             }
         }

@@ -10,7 +10,7 @@ use super::label::label;
 use super::lexicon::{Lexicon, Token, is_amount, line_of, own_word, yarn_word};
 use super::missed::{self, Among};
 use super::named::named;
-use super::pattern::{copies_said, parsed, sentences};
+use super::pattern::{begins_block, copies_said, parsed, sentences};
 use super::sizes;
 use super::told::{Lead, Teller};
 use crate::stitch::{Stitches, Terms};
@@ -55,6 +55,8 @@ pub(super) struct Head {
     /// How often all pieces are made, where the heading of the instructions says it.
     pub copies: Option<String>,
     yarns: Vec<(String, String)>,
+    /// Whether its rows are blocks, by how they begin and what they count.
+    diagonal: bool,
     own: Vec<Own>,
     /// Names that the text has for stitches of the trade.
     of_the_trade: Vec<(String, String)>,
@@ -84,7 +86,7 @@ fn way_said(words: &str) -> Option<&'static str> {
 }
 
 /// `Each round is joined with a sl st and starts with a ch 1 (not a stitch)`: joined rounds, and what each of them begins with.
-fn rounds_said(words: &str) -> Option<Lead> {
+pub(super) fn rounds_said(words: &str) -> Option<Lead> {
     let words = format!(" {} ", words.trim_end_matches([' ', '.']));
     let has = |what: &str| words.contains(&format!(" {what} "));
     let each = ["each rnd", "all rnd", "every rnd"].iter().any(|all| has(all));
@@ -127,6 +129,19 @@ fn rounds_said(words: &str) -> Option<Lead> {
     (!works).then_some(lead)
 }
 
+/// Whether a row begins with the chain that is spoken of.
+fn begin_with(blocks: &[Block], lead: &Lead, lexicon: &Lexicon<'_>) -> bool {
+    const FIRST_WORDS: usize = 8;
+    let (Lead::Plain(chains) | Lead::Counted(chains, _)) = lead else { return false };
+    let begins = |block: &Block| {
+        let tokens = lexicon.read(&block.text);
+        let from = label(&tokens).map_or(0, |label| tokens.iter().filter(|token| token.start < label.ends).count());
+        let first = tokens.get(from..).unwrap_or_default().iter().take(FIRST_WORDS).collect::<Vec<_>>();
+        first.windows(2).any(|two| matches!(two, [ch, number] if ch.text == "ch" && number.text == *chains))
+    };
+    blocks.iter().any(begins)
+}
+
 /// The block in which the work begins where no heading says so: the first row or start, with the name of its piece.
 fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
     let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
@@ -167,7 +182,11 @@ fn row_of_table(block: &Block, stitches: &Stitches) -> Option<u32> {
 fn is_as_piece(tokens: &[Token]) -> bool {
     const MOST_WORDS: usize = 7;
     let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-    let few = tokens.len() <= if word(1) == "for" { 2 * MOST_WORDS } else { MOST_WORDS };
+    // `Work exactly as Left Front; the fabric is the same on both sides.`: `as` alone may begin any sentence.
+    let told = tokens.first().is_some_and(|first| first.end > first.start + "as".len());
+    let clause = tokens.iter().position(|token| matches!(token.text.as_str(), "." | ";" | ",")).filter(|_| told);
+    let length = clause.unwrap_or(tokens.len());
+    let few = length <= if word(1) == "for" { 2 * MOST_WORDS } else { MOST_WORDS };
     // `Work rows 1–52 as for Back.`
     let rows = word(0) == "work" && matches!(word(1), "row" | "rnd") && tokens.iter().any(|token| token.text == "as");
     (word(0) == "as" || rows)
@@ -211,8 +230,11 @@ pub(super) fn is_start(tokens: &[Token]) -> bool {
     let words = line_of(tokens);
     let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).map_or(words.clone(), str::to_owned);
     // The yarn may be one whose name isn't known yet.
-    let begins = words.strip_prefix("with ").and_then(|rest| rest.split_once(" , "));
-    let begins = begins.filter(|(yarn, _)| !yarn.contains(' ')).map_or(words.as_str(), |(_, rest)| rest);
+    let begins = ["with ", "using ", "in "].iter().find_map(|with| words.strip_prefix(with));
+    let begins = begins.and_then(|rest| rest.split_once(" , "));
+    let begins = begins
+        .filter(|(yarn, _)| yarn.split(' ').count() < 4 && !yarn.contains(['~', '(']))
+        .map_or(words.as_str(), |(_, rest)| rest);
     let chain = begins.strip_prefix("ch ").and_then(|rest| rest.split(' ').next()).is_some_and(is_amount);
     if in_ring(begins) {
         return true;
@@ -271,6 +293,7 @@ pub(super) fn is_heading(block: &Block, below: &[Block], stitches: &Stitches) ->
         return true;
     }
     let text = bare_heading(&block.text);
+    let text = if text.ends_with("):") { text.trim_end_matches(':') } else { text };
     let few = block.kind == Kind::Paragraph
         && is_name_long(text)
         && text.starts_with(char::is_alphabetic)
@@ -316,11 +339,20 @@ fn explains(text: &str, block: &Block, stitches: &Stitches) -> bool {
     let first =
         words_of(&bare, stitches).first().is_some_and(|token| token.text.len() > 1 && token.text.starts_with('~'));
     first && !named
+        || is_stated(&lower)
         || lower.contains("terms")
         || lower.contains("abbrev")
         || text.contains('=')
         || are_letters(text)
         || missed::is_abbreviation(text, &Lexicon::new(stitches, Terms::Us, 1))
+}
+
+/// `HOOK  6.5 mm`, `GAUGE 12 hdc x 9 rows`, `YARN  bulky, 90 m`: what is stated in capitals or not, and names no piece.
+fn is_stated(lower: &str) -> bool {
+    let (first, rest) = lower.split_once([' ', ':']).unwrap_or((lower, ""));
+    matches!(first, "hook" | "gauge" | "tension" | "yarn" | "size" | "sizes")
+        && rest.contains(|c: char| c.is_ascii_digit())
+        && !rest.trim_start().starts_with(['(', '['])
 }
 
 /// `S [M, L]`: sizes by their letters.
@@ -439,6 +471,7 @@ fn made(heading: &str) -> Option<String> {
     let each = (apart > 1).then(|| apart.to_string());
     // `Paw (2)`.
     let inside = heading.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map(|(inside, _)| inside.trim());
+    let inside = inside.map(|inside| inside.split([',', ';']).next().unwrap_or(inside).trim());
     let alone = inside.and_then(|inside| inside.parse::<u32>().ok()).filter(|number| (2..=50).contains(number));
     let said = words.iter().enumerate().find_map(|(at, word)| {
         let next = words.get(at + 1).map(String::as_str);
@@ -447,7 +480,12 @@ fn made(heading: &str) -> Option<String> {
             ("make" | "work", Some("a")) => words.get(at + 2).filter(|word| *word == "pair").map(|_| "2".to_owned()),
             ("make" | "work", Some("both")) | ("both", Some("alike" | "the" | "same")) => Some("2".to_owned()),
             ("make" | "work", next) => next.and_then(|next| number(next.trim_end_matches('x'))),
-            ("x" | "×", next) => next.and_then(number),
+            // `12 x 12` is a size.
+            ("x" | "×", next)
+                if !at.checked_sub(1).and_then(|at| words.get(at)).is_some_and(|word| is_amount(word)) =>
+            {
+                next.and_then(number)
+            }
             (word, Some("alike" | "pieces" | "pcs" | "times" | "off")) => number(word),
             (word, _) => sign(word),
         }
@@ -481,6 +519,30 @@ fn terms_seen(blocks: &[Block]) -> Option<Terms> {
         (false, true) => Some(Terms::Uk),
         _ => None,
     }
+}
+
+/// Whether rows are blocks: one begins with the chain and the stitches of a new one, and counts blocks.
+fn are_blocks(below: &[Block], stitches: &Stitches) -> bool {
+    let counted =
+        |block: &&Block| ["block)", "blocks)", "tile)", "tiles)"].iter().any(|said| block.text.contains(said));
+    below.iter().filter(counted).any(|block| begins_block(&line_of(&words_of(block, stitches))))
+}
+
+/// The stitch names of a text, with the word by which they are chosen where nothing says them.
+fn terms_of(blocks: &[Block], above: &[Block]) -> (Option<Terms>, Option<&'static str>) {
+    let said = above.iter().chain(blocks).find_map(|block| terms_said(&block.text)).or_else(|| terms_seen(blocks));
+    let british = british_word(blocks).filter(|_| said.is_none());
+    (said.or(british.map(|_| Terms::Uk)), british)
+}
+
+/// A word by which a text is likely to have the British stitch names, where its stitches have names that both know: `miss 1 ch`,
+/// `tension`, `treble` without `crochet`.
+fn british_word(blocks: &[Block]) -> Option<&'static str> {
+    const WORDS: [&str; 7] =
+        ["miss", "tension", "tr - treble", "tr = treble", "tr – treble", "tr: treble", "tr treble"];
+    let has = |word: &&str| blocks.iter().any(|block| has_words(&block.text.to_lowercase(), word));
+    let taller = ["tr", "treble", "trebles"].iter().any(has);
+    WORDS.into_iter().find(|word| taller && has(word))
 }
 
 /// Which stitch names a sentence says the pattern has.
@@ -541,16 +603,17 @@ impl Head {
             |block: &Block| matches!(block.kind, Kind::Heading(_)) && section(&block.text) == Some("instructions");
         let instructions = blocks.iter().position(begins).unwrap_or_else(|| first_work(blocks, stitches));
         let above = blocks.get(..instructions).unwrap_or_default();
-        let said = above.iter().find_map(|block| terms_said(&block.text));
-        let terms = terms
-            .or(said)
-            .or_else(|| blocks.iter().find_map(|block| terms_said(&block.text)))
-            .or_else(|| terms_seen(blocks));
+        let (terms, british) = terms.map_or_else(|| terms_of(blocks, above), |terms| (Some(terms), None));
         let said = |stated: fn(&str) -> Vec<String>| {
             above.iter().map(|block| stated(&block.text)).find(|sizes| !sizes.is_empty())
         };
         let sizes = said(sizes::stated).or_else(|| said(sizes::fitted)).unwrap_or_default();
         let mut head = Self { sizes, instructions, terms, ..Self::default() };
+        head.chosen.extend(
+            british.map(|word| {
+                format!("read by choosing: stitch names are UK terms, by “{word}”; the text doesn't say so")
+            }),
+        );
         head.read_above(above, stitches);
         let mut headings = blocks.iter().filter(|block| section(&block.text) == Some("instructions"));
         head.copies = headings.find_map(|block| copies(&block.text).1);
@@ -578,9 +641,11 @@ impl Head {
         for block in below.iter().filter(|block| block.text.contains(" = ")) {
             head.explained_in(&block.text, stitches);
         }
-        head.read_notes(stitches);
+        head.diagonal = are_blocks(below, stitches);
+        head.read_notes(stitches, below);
         head.read_stripes(above);
         head.name_yarns(blocks);
+        head.name_yarns_said(above, below);
         let named = below.iter().filter(|block| !section_or_row(block, stitches));
         head.name_yarns_of_headings(named.filter_map(|block| colours::in_heading(&block.text)));
         head
@@ -592,7 +657,16 @@ impl Head {
             let lexicon = Lexicon::new(stitches, Terms::Us, 1);
             let mut all =
                 above.iter().flat_map(|block| sentences(&block.text)).filter(|said| said.starts_with("Make "));
-            self.copies = all.find_map(|said| copies_said(&lexicon.read(&said)));
+            let told = all.find_map(|said| Some((copies_said(&lexicon.read(&said))?, said)));
+            if let Some((copies, said)) = told {
+                self.copies = Some(copies);
+                // What is taken up is not missed.
+                let at = self.missed.iter().position(|block| block.text.contains(&said));
+                if let Some(block) = at.map(|at| self.missed.remove(at)) {
+                    self.lines.retain(|line| *line != format!("# {}", missed::remark(&block.text)));
+                    self.lines.push(format!("note {}", block.text.replace(['{', '}'], "")));
+                }
+            }
         }
     }
 
@@ -654,7 +728,7 @@ impl Head {
             let lower = text.to_lowercase();
             ["corner to corner", "corner-to-corner", "c2c"].iter().any(|said| lower.contains(said))
         };
-        says(&self.title) || self.lines.iter().any(|line| says(line))
+        self.diagonal || says(&self.title) || self.lines.iter().any(|line| says(line))
     }
 
     /// Whether there is one yarn at most, and nothing to tell apart.
@@ -672,7 +746,9 @@ impl Head {
         let text = block.text.as_str();
         let among = if matches!(part, "" | "notes") { Among::Work } else { Among::Lists };
         let lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
-        if rounds_said(&line_of(&lexicon.read(text))).is_none() && missed::is_work(text, &lexicon, among) {
+        let words = line_of(&lexicon.read(text));
+        let explained = rounds_said(&words).is_some() || parsed(Rule::intro, &words).is_some();
+        if !explained && missed::is_work(text, &lexicon, among) {
             self.missed.push(block.clone());
             return self.lines.push(format!("# {}", missed::remark(text)));
         }
@@ -682,6 +758,8 @@ impl Head {
         }
         let lower = text.to_lowercase();
         match part {
+            "sizes"
+                if ["gauge", "tension"].iter().any(|what| lower.starts_with(what)) && self.measure(text, stitches) => {}
             "sizes" => self.size(block),
             "materials" | "gauge" if self.measure(text, stitches) => {}
             "materials" => self.material(text),
@@ -815,6 +893,12 @@ impl Head {
     /// `V-stitch (vst): (Dc, ch 1, dc) in the st or sp that is named.`
     fn special(&mut self, text: &str) {
         let Some((name, how)) = text.split_once(':') else { return self.explain_more(text) };
+        // `Notes: …` among the stitches is none of them.
+        match section(name) {
+            Some("notes") => return self.note(how.trim()),
+            Some(_) => return self.lines.push(format!("# {text}")),
+            None => {}
+        }
         // What is said of a stitch may have a colon too.
         if !name.ends_with(')') && name.split(' ').count() > 3 || name.contains(". ") {
             return self.explain_more(text);
@@ -857,7 +941,7 @@ impl Head {
     }
 
     /// Notes that say how all pieces are worked.
-    fn read_notes(&mut self, stitches: &Stitches) {
+    fn read_notes(&mut self, stitches: &Stitches, below: &[Block]) {
         let lexicon = self.lexicon(stitches);
         let notes: Vec<String> = self
             .lines
@@ -873,7 +957,7 @@ impl Head {
                     .unwrap_or(sentence);
                 let words = line_of(&lexicon.read(sentence.trim()));
                 if let Some(lead) = rounds_said(&words) {
-                    self.loosely = self.way.is_none();
+                    self.loosely |= self.way.is_none();
                     self.way = self.way.or(Some("in joined rounds"));
                     if self.lead == Lead::None {
                         self.led_all |= lead != Lead::None;
@@ -882,7 +966,7 @@ impl Head {
                     continue;
                 }
                 if let Some(way) = way_said(&words) {
-                    self.loosely = self.way.is_none();
+                    self.loosely |= self.way.is_none();
                     self.way = self.way.or(Some(way));
                     continue;
                 }
@@ -900,7 +984,8 @@ impl Head {
                         self.way = Some("in joined rounds");
                         self.turned = true;
                     }
-                    Some(Intro::Lead(lead)) => self.lead = lead,
+                    // Where no row begins with it, there is nothing that it is said of.
+                    Some(Intro::Lead(lead)) if begin_with(below, &lead, &lexicon) => self.lead = lead,
                     _ => {}
                 }
             }
@@ -933,6 +1018,7 @@ impl Head {
                 self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
             }
             self.name_in_brackets(&block.text, &tokens);
+            self.name_behind_label(&block.text, &tokens);
             for three in tokens.windows(3) {
                 // `Change to white`; `black sc 7, white sc 6`.
                 let [change, to, name] = three else { continue };
@@ -960,6 +1046,35 @@ impl Head {
         }
     }
 
+    /// `Yarn: dk, colours M (main) and C (contrast)`, `two colours, I call them Sand and Shell`: names that the head gives to yarns, where
+    /// the work goes on in them.
+    fn name_yarns_said(&mut self, above: &[Block], below: &[Block]) {
+        let speaks = |block: &&Block| {
+            let lower = block.text.to_lowercase();
+            ["yarn", "colour", "color", "wool", "cotton"]
+                .iter()
+                .any(|word| has_words(&lower, word) || lower.contains(&format!("{word}s")))
+        };
+        for (name, said) in above.iter().filter(speaks).flat_map(|block| colours::named_in(&block.text)) {
+            let known = self.yarns.iter().any(|(known, _)| *known == name) || self.sizes.contains(&name);
+            if !known && below.iter().any(|block| colours::goes_on_in(&block.text, &name)) {
+                let said = said.map(|said| format!(" \"{said}\"")).unwrap_or_default();
+                self.yarns.push((name.clone(), format!("yarn {}{said}", yarn_word(&name))));
+            }
+        }
+    }
+
+    /// `Row 3: B. ch 1, sc across`: a yarn by its letter, alone before the steps.
+    fn name_behind_label(&mut self, text: &str, tokens: &[Token]) {
+        let Some(body) = label(tokens).and_then(|label| text.get(label.ends..)) else { return };
+        let letter: String = body.trim_start().chars().take_while(char::is_ascii_uppercase).collect();
+        let signed = body.trim_start().get(letter.len()..).is_some_and(|rest| rest.starts_with([':', '.']));
+        let known = self.yarns.iter().any(|(known, _)| *known == letter);
+        if signed && !known && matches!(letter.as_str(), "A" | "B" | "C" | "D" | "E" | "F" | "MC" | "CC") {
+            self.yarns.push((letter.clone(), format!("yarn {letter}")));
+        }
+    }
+
     /// `Row 3: (White) ch 1`: a colour alone in brackets, in a row.
     fn name_in_brackets(&mut self, text: &str, tokens: &[Token]) {
         for three in tokens.windows(3).filter(|_| label(tokens).is_some()) {
@@ -980,7 +1095,10 @@ impl Head {
         for (name, stitch) in &self.of_the_trade {
             lexicon.add_stitch_of_the_trade(&[name], stitch);
         }
-        for own in &self.own {
+        for name in self.names_of_blocks() {
+            lexicon.add_stitch("block", name);
+        }
+        for own in self.own.iter().filter(|own| !self.names_of_blocks().contains(&own.short.as_str())) {
             match defined::in_the_trade_by((&own.short, &own.full), &own.how, &lexicon) {
                 Some(stitch) => lexicon.add_stitch_of_the_trade(&[&own.short, &own.full], &stitch),
                 None => lexicon.add_stitch(&own.short, &own.full),
@@ -1006,7 +1124,12 @@ impl Head {
             lines.push("counts stitches and chains".to_owned());
         }
         lines.extend(self.yarns.iter().map(|(_, line)| line.clone()));
-        lines.extend(in_order(self.own.iter().filter_map(|own| Some((own.short.clone(), own_stitch(own, lexicon)?)))));
+        lines.extend(in_order(
+            self.own
+                .iter()
+                .filter(|own| !self.names_of_blocks().contains(&own.short.as_str()))
+                .filter_map(|own| Some((own.short.clone(), own_stitch(own, lexicon)?))),
+        ));
         lines.extend(self.lines.iter().cloned());
         lines
     }

@@ -129,7 +129,7 @@ impl<'a> Lexicon<'a> {
 
     /// The words of a text.
     pub fn read(&self, text: &str) -> Vec<Token> {
-        let raw = split(text);
+        let raw = undotted(&split(text));
         let mut tokens = Vec::new();
         let mut at = 0;
         while let Some(rest) = raw.get(at..).filter(|rest| !rest.is_empty()) {
@@ -312,6 +312,12 @@ impl<'a> Lexicon<'a> {
             if let Some(number) = rest.strip_prefix('-').filter(|n| is_number(n)) {
                 return format!("ch-{number}");
             }
+            // `ch2-sp`.
+            let space =
+                |kind: &str| matches!(kind, "sp" | "sps" | "space" | "spaces" | "loop" | "loops" | "lp" | "lps");
+            if let Some((number, _)) = rest.split_once('-').filter(|(number, kind)| is_number(number) && space(kind)) {
+                return format!("ch-{number} sp");
+            }
         }
         // `thirty-three`.
         if let Some((tens, ones)) = word.split_once('-') {
@@ -354,7 +360,10 @@ fn lettered(rest: &[Token], before: &str) -> Option<(String, usize)> {
     let article = name == "A"
         && rest.get(1).is_some_and(|next| {
             next.text.chars().all(char::is_alphabetic)
-                && !matches!(next.text.to_lowercase().as_str(), "and" | "only" | "yarn" | "in" | "to" | "with" | "at")
+                && !matches!(
+                    next.text.to_lowercase().as_str(),
+                    "and" | "only" | "yarn" | "in" | "to" | "with" | "at" | "ch" | "chain"
+                )
         });
     (says && !ring && !article).then(|| (format!("%{name}"), 1))
 }
@@ -650,11 +659,55 @@ fn split(text: &str) -> Vec<Token> {
         let start = text.len() - rest.len();
         if !first.is_whitespace() {
             let word = word.replace('\u{2019}', "'").replace('_', "");
+            // `~ 42 dc` behind a line is its total.
+            let word = if word == "~" { "–".to_owned() } else { word };
             tokens.push(Token { text: word, start, end: start + length });
         }
         rest = after;
     }
     tokens
+}
+
+/// Words that old books write with a full stop behind them.
+const DOTTED: [&str; 26] = [
+    "tr", "dc", "sc", "ss", "ch", "chs", "st", "sts", "sp", "sps", "lp", "lps", "dtr", "htr", "hdc", "sl", "beg",
+    "rep", "foll", "inc", "dec", "tog", "rem", "sk", "prev", "cl",
+];
+
+/// `1 d.c. in next tr., 5 ch.`: abbreviations without their full stops. One that ends a sentence stays.
+fn undotted(tokens: &[Token]) -> Vec<Token> {
+    let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
+    let letter = |token: &Token| token.text.len() == 1 && token.text.starts_with(|c: char| c.is_ascii_lowercase());
+    let mut at = 0;
+    while let Some(token) = tokens.get(at) {
+        let next = |by: usize| tokens.get(at + by);
+        let close = |one: &Token, other: &Token| one.end == other.start;
+        // `d.c.` and `s.c.`.
+        if let (Some(dot), Some(second)) = (next(1), next(2))
+            && letter(token)
+            && dot.text == "."
+            && letter(second)
+            && close(token, dot)
+            && close(dot, second)
+        {
+            let joined = Token { text: format!("{}{}", token.text, second.text), start: token.start, end: second.end };
+            at += 3;
+            told.push(joined);
+        } else {
+            told.push(token.clone());
+            at += 1;
+        }
+        // A bracket or a star begins the next sentence.
+        let goes_on = |token: &Token| {
+            token.text.starts_with(|c: char| c.is_lowercase()) || matches!(token.text.as_str(), "," | ";" | ")" | "]")
+        };
+        let short = told.last().is_some_and(|last| DOTTED.contains(&last.text.to_lowercase().as_str()));
+        let dotted = tokens.get(at).is_some_and(|dot| dot.text == ".") && tokens.get(at + 1).is_some_and(goes_on);
+        if short && dotted {
+            at += 1;
+        }
+    }
+    told
 }
 
 fn length_of_first(rest: &str, first: char) -> usize {

@@ -159,7 +159,7 @@ fn says_work(tokens: &[Token]) -> bool {
     let names_stitch = !ordered && colon.is_some_and(|colon| tokens.iter().take(colon).any(explained))
         || tokens.first().is_some_and(|token| token.text.starts_with("abbrev"));
     let tells = has(&["you", "there"]) && has(&["have", "be"]);
-    if repeats(tokens) {
+    if repeats(tokens) || alters(tokens) {
         return true;
     }
     if has(&EXPLAINS) || tells || names_stitch {
@@ -169,12 +169,46 @@ fn says_work(tokens: &[Token]) -> bool {
     (0..tokens.len()).any(works) || in_ring(tokens)
 }
 
+/// Whether a sentence changes the work though it makes no stitch: the yarn, how many there are, a piece that is like another one.
+fn alters(tokens: &[Token]) -> bool {
+    const THINGS: [&str; 11] =
+        ["knot", "loop", "cut", "bow", "tassel", "pompom", "pompon", "fold", "hole", "time", "slip"];
+    let from = tokens.iter().take_while(|token| matches!(token.text.as_str(), "and" | "then" | "now" | ",")).count();
+    let next = |by: usize| word(tokens, from + by);
+    let ends = |word: &str| matches!(word, "" | "." | "," | ";" | ")" | "!");
+    let colour = |at: usize| {
+        let changes = matches!(word(tokens, at), "change" | "back") && word(tokens, at + 1) == "to";
+        let yarn = word(tokens, at + 2);
+        let named = word(tokens, at) == "change"
+            && yarn.chars().all(char::is_alphabetic)
+            && !matches!(yarn, "hook" | "size" | "row" | "rnd" | "st")
+            && ends(word(tokens, at + 3))
+            || matches!(
+                yarn,
+                "other" | "second" | "2nd" | "new" | "next" | "contrast" | "contrasting" | "main" | "first"
+            ) && matches!(word(tokens, at + 3), "color" | "colour" | "yarn");
+        changes && !yarn.is_empty() && (yarn.starts_with('%') || named)
+    };
+    let copies = matches!(next(0), "make" | "work" | "crochet")
+        && matches!(next(1), "another" | "second" | "2nd")
+        && !THINGS.contains(&next(2));
+    let piece = |word: &str| word.starts_with('@') || matches!(word, "back" | "front" | "left" | "right" | "sleeve");
+    let like = matches!(next(0), "as" | "rep") && (piece(next(1)) || next(1) == "for" && !next(2).is_empty());
+    let joins = |at: usize| {
+        matches!(word(tokens, at), "join" | "attach")
+            && matches!(word(tokens, at + 1), "new" | "next" | "other" | "another")
+            && matches!(word(tokens, at + 2), "color" | "colour")
+    };
+    copies || like || (0..tokens.len()).any(joins) || (0..tokens.len()).any(colour)
+}
+
 fn word(tokens: &[Token], at: usize) -> &str {
     tokens.get(at).map_or("", |token| token.text.as_str())
 }
 
 /// `2 dc`, `sc 4`, `sc in each st`, `dec around`, `dec) x 4`.
 fn stitches(tokens: &[Token], at: usize) -> bool {
+    const EDGES: [&str; 4] = ["tog", "together", "edges", "foundation"];
     let Some(stitch) = tokens.get(at).filter(|token| token.text.starts_with('~')) else { return false };
     let next = word(tokens, at + 1);
     let before = at.checked_sub(1).map_or("", |at| word(tokens, at));
@@ -192,7 +226,7 @@ fn stitches(tokens: &[Token], at: usize) -> bool {
     is_amount(before) && !(slips && before == "1") && !shapes
         || is_amount(next)
         || placed && !slips && (goes || next != "in" && next != "to")
-        || slips && tokens.iter().any(|token| matches!(token.text.as_str(), "tog" | "together" | "edges"))
+        || slips && tokens.iter().any(|token| EDGES.contains(&token.text.as_str()))
         || next == ")" && (is_amount(place) || place == "×")
 }
 

@@ -3,6 +3,7 @@
 use pest::iterators::Pair;
 use ringtrue_grammar::prose::Rule;
 
+use super::lexicon::is_number;
 use super::places::{Target, which_loop};
 use super::told::{Result, Teller, Unread, amount, name, nth_from_hook, places_of, texts};
 
@@ -71,8 +72,15 @@ impl Teller<'_> {
         }
         let step = ending.into_inner().next().ok_or_else(|| Unread::new(&words))?;
         let told = self.step(step, false)?;
+        // What only closes the round takes no place of its own.
+        if told.is_empty() {
+            return Ok(format!("[{body}] {extent}"));
+        }
         if let Some(stopped) = stopped_at(body, &told) {
             return Ok(format!("[{stopped}] {extent}"));
+        }
+        if extent.ends_with(" times") || extent == "twice" {
+            return Ok(format!("[{body}] {extent}, {told}"));
         }
         let places = places_of(&told).filter(|_| extent == "to end").ok_or_else(|| Unread::new(&words))?;
         Ok(format!("[{body}] to last {places}, {told}"))
@@ -360,7 +368,9 @@ impl Teller<'_> {
             .find_map(|step| step.strip_prefix("ch "))
             .filter(|number| number.chars().all(|c| c.is_ascii_digit()));
         if let Some(number) = chain {
-            self.corner = Some(format!("ch-{number} sp"));
+            self.corner_made = Some(format!("ch-{number} sp"));
+            // Where the rounds below have none, the corners are those that are made here.
+            self.corner = self.corner.take().or(self.corner_made.clone());
         }
     }
 }
@@ -492,6 +502,12 @@ fn in_place_of_last(body: &str, told: &str) -> Option<String> {
     };
     let single = |step: &str| !step.contains(['(', '[', ',']) && !step.starts_with("ch ") && !step.starts_with("skip ");
     let alike = single(last) && single(told) && stitch(last) == stitch(told) && !body.contains("** ");
-    let told = told.strip_suffix(" in last").map_or_else(|| told.to_owned(), |told| format!("{told} in next"));
+    // `…, finish the last repeat with 3 tr instead of 5`: where those would have gone.
+    let (named, fewer) = told.split_once(' ').unwrap_or((told, ""));
+    let place = last.split_once(&format!(" {named} ")).map(|(_, place)| place).filter(|_| is_number(fewer));
+    let told = match place {
+        Some(place) => format!("{fewer} {named} {place}"),
+        None => told.strip_suffix(" in last").map_or_else(|| told.to_owned(), |told| format!("{told} in next")),
+    };
     (alike && !before.is_empty()).then(|| format!("[{}, ** {last}] to end, {told}", before.join(", ")))
 }

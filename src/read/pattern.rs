@@ -1,5 +1,7 @@
 //! The whole text: which block is a title, a material, a piece, a row or words for the maker.
 
+mod copied;
+mod diagonal;
 mod ends;
 mod kept;
 mod numbers;
@@ -12,11 +14,12 @@ use pest::iterators::Pair;
 use ringtrue_grammar::Prose;
 use ringtrue_grammar::prose::Rule;
 
-pub(super) use self::ends::along;
+pub(super) use self::diagonal::begins_block;
 use self::ends::{
     all_in_one, group_of, kinds_there, lead_out_of_group, loops_first, moved_along, slipped_to_group,
     total_in_brackets, turned_before_total, turning, turning_chain_off, with_rest,
 };
+pub(super) use self::ends::{along, gapped};
 use self::sentences::{
     FOR_MAKERS, begins_on_chain, cites_rows, ends_yarn, goes_over, has_work, lists_sizes, looks_like_work, maker_words,
     makes_chain, says_more_of_end, tells_counts,
@@ -26,7 +29,7 @@ use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
 use super::colours;
 use super::edges::{self, Intro};
-use super::head::{Head, copies, in_ring, is_heading, is_start, says_to_do, section};
+use super::head::{Head, copies, in_ring, is_heading, is_start, rounds_said, says_to_do, section};
 use super::label::{Label, label};
 use super::lexicon::{Lexicon, Token, is_amount, line_of};
 use super::missed::{self, Among};
@@ -36,7 +39,7 @@ use super::remarks;
 use super::repeats;
 use super::sizes;
 use super::spoken;
-use super::told::{Result, Teller, Unread, amount};
+use super::told::{Lead, Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use crate::diagnostic::Span;
 use crate::stitch::Stitches;
@@ -62,7 +65,14 @@ pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way
     }
     reader.flush();
     let mut lines = head.notation(&reader.lexicon, reader.counts_chains);
-    lines.extend(reader.out);
+    lines.extend(reader.blocks.as_ref().map(diagonal::Sort::notation));
+    for piece in reader.pieces() {
+        let only = piece.only_for.as_ref().map(|only| reader.only_prefix(only)).unwrap_or_default();
+        let mut of_piece = piece.notation().into_iter();
+        lines.push(String::new());
+        lines.extend(of_piece.next().map(|first| format!("{only}{first}")));
+        lines.extend(of_piece);
+    }
     let chosen = head.chosen.iter().cloned().chain(reader.chosen).collect();
     Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions, chosen }
 }
@@ -81,7 +91,10 @@ struct Reader<'a> {
     way: &'a Way,
     lexicon: Lexicon<'a>,
     piece: Draft,
-    out: Vec<String>,
+    /// The pieces that are done.
+    finished: Vec<Draft>,
+    /// How often all of it is made, where the text says it behind the last piece.
+    all_copies: Option<u32>,
     instructions: Vec<Instruction>,
     counts_chains: bool,
     /// The sizes that the lines at hand are for, where a line above says so.
@@ -106,6 +119,8 @@ struct Reader<'a> {
     at: Span,
     /// What the rows of the table at hand are called.
     columns: Option<&'static str>,
+    /// The blocks that are worked from corner to corner.
+    blocks: Option<diagonal::Sort>,
 }
 
 impl<'a> Reader<'a> {
@@ -116,9 +131,10 @@ impl<'a> Reader<'a> {
             way,
             lexicon,
             piece: Draft::default(),
-            out: Vec::new(),
+            finished: Vec::new(),
+            all_copies: None,
             instructions: Vec::new(),
-            counts_chains: head.counts_chains,
+            counts_chains: head.counts_chains || way.counts_chains,
             only_for: None,
             goes_on: None,
             yarns: BTreeMap::new(),
@@ -130,6 +146,7 @@ impl<'a> Reader<'a> {
             chosen: Vec::new(),
             at: Span::default(),
             columns: None,
+            blocks: None,
         };
         reader.begin(&head.title);
         reader
@@ -175,11 +192,7 @@ impl<'a> Reader<'a> {
                 }
             }
             self.done = Some((piece.name.clone(), rows && !piece.written.is_empty()));
-            self.out.push(String::new());
-            let only = piece.only_for.as_ref().map(|only| self.only_prefix(only)).unwrap_or_default();
-            let mut lines = piece.notation().into_iter();
-            self.out.extend(lines.next().map(|first| format!("{only}{first}")));
-            self.out.extend(lines);
+            self.finished.push(piece);
         }
     }
 
@@ -240,7 +253,12 @@ impl<'a> Reader<'a> {
                 self.after = Some(if part == "finishing" { After::Finishing } else { After::Other });
                 self.remark(name);
             }
-            _ if self.goes_on_below(name, below) => self.remark(name),
+            _ if self.goes_on_below(name, below) => {
+                if let Some(yarn) = self.yarn_of_heading(name) {
+                    self.in_yarn(&yarn);
+                }
+                self.kept(name);
+            }
             _ => {
                 self.after = None;
                 self.columns = None;
@@ -326,6 +344,9 @@ impl<'a> Reader<'a> {
         if self.for_labelled_sizes(block) {
             return;
         }
+        if self.explains_blocks(text) {
+            return self.remark(text);
+        }
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone()).or(self.piece.only_for.clone());
         let tokens = self.lexicon.read(text);
@@ -340,14 +361,18 @@ impl<'a> Reader<'a> {
             self.in_yarn(&yarn);
             return self.told(block, Became::Work);
         }
-        let hook = behind_hook(text, &tokens).filter(|_| self.piece.start.is_none());
-        if let Some(rest) = hook.or_else(|| self.named_before(text)) {
+        let free = self.piece.start.is_none();
+        let hook = behind_hook(text, &tokens).filter(|_| free);
+        let named = named(text)
+            .filter(|(name, _)| free && begins_so(name))
+            .and_then(|(_, rest)| behind_hook(rest, &self.lexicon.read(rest)));
+        if let Some(rest) = hook.or(named).or_else(|| self.named_before(text)) {
             return self.paragraph(&Block { text: rest, ..block.clone() });
         }
         if (self.piece.start.is_none() || goes_over(text)) && self.intro(text) {
             return;
         }
-        if self.as_piece(&tokens) {
+        if self.as_piece_said(text, &tokens) {
             return self.told(block, Became::Work);
         }
         if let Some(layout) = parsed(Rule::layout, &line_of(&tokens)).and_then(edges::layout) {
@@ -398,7 +423,9 @@ impl<'a> Reader<'a> {
             self.told(block, Became::Work);
             return true;
         }
-        let begins = self.yarn_first(&block.text).filter(|(_, rest)| !self.piece.begun() && self.begins_block(rest));
+        let begins = self.yarn_first(&block.text).filter(|(_, rest)| {
+            !self.piece.begun() && (self.begins_block(rest) || in_ring(&line_of(&self.lexicon.read(rest))))
+        });
         let Some((yarn, rest)) = begins else { return false };
         self.in_yarn(&yarn);
         self.paragraph(&Block { text: rest.to_owned(), ..block.clone() });
@@ -437,19 +464,12 @@ impl<'a> Reader<'a> {
         self.line(block, label, body);
     }
 
-    /// How many of the piece are made, said behind its rows.
-    fn copied(&mut self, text: &str, tokens: &[Token]) -> bool {
-        let several = self.head.pieces.len() > 1 && tokens.first().is_some_and(|token| token.text == "work");
-        let here = !several && !self.piece.written.is_empty() && self.piece.copies.is_none();
-        let Some(copies) = copies_said(tokens).filter(|_| here) else { return false };
-        self.piece.copies = Some(copies);
-        self.words(text);
-        true
-    }
-
     /// What is neither a row nor a start: work that could not be read, the end of the yarn, or words for the maker.
     fn rest_of(&mut self, block: &Block, tokens: &[Token]) {
         let text = block.text.as_str();
+        if self.says_rounds(text, tokens) {
+            return;
+        }
         if let Some(all) = self.parted(text) {
             for sentence in all {
                 self.paragraph(&Block { text: sentence, ..block.clone() });
@@ -466,7 +486,13 @@ impl<'a> Reader<'a> {
         if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) || self.for_rows(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
-        if self.copied(text, tokens) || self.edging(block) {
+        if says_open(&line_of(tokens)) {
+            self.says_open();
+        }
+        if self.seamed(text) || self.names_yarn(text, tokens) {
+            return self.told(block, Became::Work);
+        }
+        if self.copied(text) || self.made_twice(text, tokens) || self.edging(block) {
             return;
         }
         if self.slips_behind(tokens) {
@@ -476,30 +502,50 @@ impl<'a> Reader<'a> {
             return self.remark(text);
         }
         let listed = entry(text).map(|(.., ends)| self.lexicon.read(text.get(ends..).unwrap_or_default()));
-        if let Some((from, to, ends)) = entry(text).filter(|_| !self.piece.written.is_empty())
-            && self.lexicon.read(text.get(ends..).unwrap_or_default()).iter().any(|token| token.text.starts_with('~'))
-        {
-            let number = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
-            let round = self.piece.written.last().is_some_and(|last| last.round);
-            let spans = vec![Some((number(from), number(to))); self.lexicon.sizes.max(1)];
-            self.unread(block);
-            return self.piece.written.push(Written { spans, round, ..Written::default() });
+        if self.listed_row(block, listed.as_deref()) {
+            return;
         }
-        if looks_like_work(listed.as_deref().unwrap_or(tokens)) {
-            return self.unread(block);
-        }
-        if (!self.piece.written.is_empty() || self.done.is_some()) && has_work(tokens) {
-            return self.unread(block);
-        }
-        // A chain that could not be read as the beginning of the piece is never left to the maker.
-        if self.piece.start.is_none() && self.piece.written.is_empty() && makes_chain(tokens) {
-            return self.unread(block);
-        }
-        // Nor is one that is worked along, wherever it stands.
-        if begins_on_chain(tokens) {
+        if self.is_unread_work(listed.as_deref().unwrap_or(tokens), tokens) {
             return self.unread(block);
         }
         self.words(text);
+    }
+
+    /// What is said of all rounds of a piece before they begin: `All rounds begin with 2 ch, not counted, and are closed with ss.`
+    fn says_rounds(&mut self, text: &str, tokens: &[Token]) -> bool {
+        let said = rounds_said(&line_of(tokens)).filter(|_| self.piece.written.is_empty());
+        let Some(lead) = said else { return false };
+        self.piece.way = Some("in joined rounds");
+        if lead != Lead::None {
+            self.piece.led_all = true;
+            self.piece.lead = lead;
+        }
+        self.piece.lines.push(format!("> {}", maker_words(text)));
+        true
+    }
+
+    /// A row of a numbered list that is not read keeps its number.
+    fn listed_row(&mut self, block: &Block, listed: Option<&[Token]>) -> bool {
+        let works = listed.is_some_and(|tokens| tokens.iter().any(|token| token.text.starts_with('~')));
+        let Some((from, to, _)) = entry(&block.text).filter(|_| works && !self.piece.written.is_empty()) else {
+            return false;
+        };
+        let number = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
+        let round = self.piece.written.last().is_some_and(|last| last.round);
+        let spans = vec![Some((number(from), number(to))); self.lexicon.sizes.max(1)];
+        self.unread(block);
+        self.piece.written.push(Written { spans, round, ..Written::default() });
+        true
+    }
+
+    /// Whether words are work that is not read. A chain that could not be read as the beginning of the piece is never left to the maker,
+    /// nor is one that is worked along, wherever it stands.
+    fn is_unread_work(&self, line: &[Token], tokens: &[Token]) -> bool {
+        let begun = !self.piece.written.is_empty();
+        looks_like_work(line)
+            || (begun || self.done.is_some()) && has_work(tokens)
+            || self.piece.start.is_none() && !begun && makes_chain(tokens)
+            || begins_on_chain(tokens)
     }
 
     /// What is told behind the end of the yarn.
@@ -526,6 +572,13 @@ impl<'a> Reader<'a> {
         let known = matches!(name.to_lowercase().as_str(), "edging" | "border" | "trim" | "final row" | "final round");
         let Some(round) = self.piece.written.last().map(|last| last.round).filter(|_| known) else { return false };
         let rest = rest.to_owned();
+        if let Some(joined) = self.joins_alone(&rest) {
+            self.piece.first_steps.push(joined);
+            let next = self.goes_on.as_ref().and_then(|next| next.spans.first().copied().flatten());
+            self.counted_on(next.map(|(from, _)| from));
+            self.told(block, Became::Work);
+            return true;
+        }
         let words = turned_before_total(&total_in_brackets(&line_of(&self.lexicon.read(&rest))));
         if parsed(Rule::line, &words)
             .is_none_or(|line| line.into_inner().next().is_none_or(|part| part.as_rule() != Rule::steps))
@@ -534,6 +587,59 @@ impl<'a> Reader<'a> {
         }
         let label = self.numbered(Label { round, ..Label::default() });
         self.line(block, label, &rest);
+        true
+    }
+
+    /// `Join B to the first stitch of the last row.`: how the row begins that stands below.
+    fn joins_alone(&self, text: &str) -> Option<String> {
+        const WORDS: [&str; 14] =
+            ["join", "rejoin", "attach", "to", "in", "at", "first", "st", "of", "last", "row", "rnd", "any", "."];
+        let tokens = self.lexicon.read(text);
+        let joins = tokens.first().is_some_and(|first| matches!(first.text.as_str(), "join" | "rejoin" | "attach"));
+        let yarn = tokens.get(1).and_then(|yarn| yarn.text.strip_prefix('%'));
+        let said = tokens.iter().skip(2).all(|token| WORDS.contains(&token.text.as_str()));
+        let begins = tokens.iter().any(|token| token.text == "first") && self.goes_on.is_some();
+        yarn.filter(|_| joins && said && begins).map(|yarn| format!("rejoin {} in next", yarn.replace('_', " ")))
+    }
+
+    /// `The cuff (back to Sand)` between rows: what comes, with the yarn that it is worked in.
+    fn names_yarn(&mut self, text: &str, tokens: &[Token]) -> bool {
+        const MOST_WORDS: usize = 10;
+        let Some(open) = tokens.iter().position(|token| token.text == "(") else { return false };
+        let inside: Vec<&str> = tokens.iter().skip(open + 1).map(|token| token.text.as_str()).collect();
+        let yarn = match inside.as_slice() {
+            ["back" | "change", "to", yarn, ")"] | ["in" | "with", yarn, ")"] | [yarn, ")"] => yarn.strip_prefix('%'),
+            _ => None,
+        };
+        let Some(yarn) = yarn.filter(|_| tokens.len() <= MOST_WORDS).map(|yarn| yarn.replace('_', " ")) else {
+            return false;
+        };
+        self.in_yarn(&yarn);
+        self.remark(text);
+        true
+    }
+
+    /// `Join last row to foundation with sl sts.`: the piece is closed to a tube.
+    fn seamed(&mut self, text: &str) -> bool {
+        let all = sentences(text);
+        let Some((first, rest)) = all.split_first() else { return false };
+        let words = line_of(&self.lexicon.read(first));
+        let joins = ["join last row to ", "~sl_st last row to "].iter().any(|begins| words.starts_with(begins));
+        let chain = ["foundation", "first row", "beg ch", "starting ch", "ch"].iter().any(|edge| words.contains(edge));
+        let rows = self.piece.start.as_ref().is_some_and(|start| start.starts_with("ch "))
+            && !self.piece.open_ended
+            && self.piece.written.iter().all(|written| !written.round && !written.spans.is_empty());
+        if !joins || !chain || !words.contains("~sl_st") || !rows || self.piece.written.is_empty() {
+            return false;
+        }
+        let last: Vec<String> =
+            (0..self.lexicon.sizes.max(1)).map(|size| self.piece.last_number(size).to_string()).collect();
+        let alike = last.iter().all(|one| Some(one) == last.first());
+        let last = if alike { last.first().cloned().unwrap_or_default() } else { last.join(" / ") };
+        self.piece.lines.push(format!("seam row 1 to row {last}"));
+        for sentence in rest {
+            self.words(sentence);
+        }
         true
     }
 
@@ -557,29 +663,44 @@ impl<'a> Reader<'a> {
         if !begins || section(name).is_some() || says_to_do(name) {
             return None;
         }
-        let lower = name.to_lowercase();
-        let beginning = [
-            "foundation",
-            "set-up",
-            "set up",
-            "setup",
-            "start",
-            "begin",
-            "beginning",
-            "to start",
-            "to begin",
-            "chain",
-            "foundation chain",
-            "base chain",
-            "first",
-        ];
-        if !beginning
-            .iter()
-            .any(|word| lower == *word || lower == format!("{word} row") || lower == format!("{word} round"))
-        {
+        if !begins_so(name) {
             self.heading(name, &[]);
         }
         Some(rest.trim().to_owned())
+    }
+
+    /// The same, with what is only told behind it: `Work as for Back; the fabric looks alike from both sides.`
+    fn as_piece_said(&mut self, text: &str, tokens: &[Token]) -> bool {
+        const OTHERWISE: [&str; 14] = [
+            "but",
+            "except",
+            "reversing",
+            "reverse",
+            "reversed",
+            "mirror",
+            "omit",
+            "omitting",
+            "instead",
+            "until",
+            "only",
+            "with",
+            "without",
+            "to",
+        ];
+        let end = tokens.iter().position(|token| matches!(token.text.as_str(), "." | ";" | ","));
+        let told = end.and_then(|end| tokens.get(end + 1..)).filter(|told| !told.is_empty());
+        let idle = |token: &Token| {
+            let word = token.text.as_str();
+            !OTHERWISE.contains(&word) && !word.starts_with(['~', '%', '@']) && !is_amount(word)
+        };
+        let (Some(end), Some(told)) = (end, told.filter(|told| told.iter().all(idle))) else {
+            return self.as_piece(tokens);
+        };
+        let said = self.as_piece(tokens.get(..end).unwrap_or_default());
+        if let Some(rest) = told.first().and_then(|first| text.get(first.start..)).filter(|_| said) {
+            self.words(rest);
+        }
+        said
     }
 
     /// `Work as for Back.`: the piece is worked as an earlier one.
@@ -682,7 +803,11 @@ impl<'a> Reader<'a> {
             self.piece.start = Some(begun.start);
             self.piece.on_chain = begun.on_chain;
             first.round = true;
-            let Some(body) = self.text_from(&block.text, length) else { return false };
+            // `Make a ring and work 6 sc into it` has no comma.
+            let Some(body) = self.text_from(&block.text, length) else {
+                self.piece.start = None;
+                break;
+            };
             self.line(block, first, body);
             return true;
         }
@@ -814,6 +939,8 @@ impl<'a> Reader<'a> {
 
     fn line(&mut self, block: &Block, mut label: Label, body: &str) {
         let sizes = self.lexicon.sizes;
+        // `Rnds 7-10: 4 rounds: sc in each st`.
+        let body = self.so_many_rows(&label, body);
         let total = spoken::totalled(body);
         let body = total.as_deref().unwrap_or(body);
         let (body, said) = self.for_makers(body);
@@ -827,9 +954,6 @@ impl<'a> Reader<'a> {
         if let ([span], true) = (label.spans.as_slice(), sizes > 1) {
             label.spans = vec![*span; sizes];
         }
-        // What begins on a chain that is no ring goes to and fro.
-        let to_and_fro = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
-        label.round &= !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
         label.round &= !(label.short && self.goes_to_and_fro(body));
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
@@ -853,12 +977,7 @@ impl<'a> Reader<'a> {
                 self.told(block, became);
             }
             Err(Unread(what)) => {
-                self.remark(&missed::stopped(&what, &block.text));
-                let kept = self.place_kept(&label, only.as_deref(), body);
-                self.piece.lines.extend(kept);
-                self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
-                self.piece.pending = None;
-                self.told(block, Became::Remark(what));
+                self.line_missed(block, label, only.as_deref(), body, what);
             }
         }
         for one in said {
@@ -866,9 +985,36 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// A line that could not be read: its words stand beside what is known of it.
+    fn line_missed(&mut self, block: &Block, label: Label, only: Option<&[bool]>, body: &str, what: String) {
+        if label.round && closes_round(&line_of(&self.lexicon.read(body))) {
+            self.says_joined();
+        }
+        self.remark(&missed::stopped(&what, &block.text));
+        let kept = self.place_kept(&label, only, body);
+        self.piece.lines.extend(kept);
+        self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
+        self.piece.pending = None;
+        self.told(block, Became::Remark(what));
+    }
+
+    /// A line without the number of its rows, where its label has as many.
+    fn so_many_rows<'t>(&self, label: &Label, body: &'t str) -> &'t str {
+        let tokens = self.lexicon.read(body);
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let from = usize::from(word(0) == "work");
+        let said =
+            is_amount(word(from)) && matches!(word(from + 1), "rnd" | "row") && matches!(word(from + 2), ":" | "of");
+        let behind = tokens.get(from + 2).filter(|_| said && label.is_so_many(word(from)));
+        behind.and_then(|sign| body.get(sign.end..)).map_or(body, str::trim)
+    }
+
     /// A line, if it is none of blocks that are worked from corner to corner.
     fn written_or_block(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
-        if self.head.is_diagonal() && self.begins_block(body) {
+        let before = (self.piece.clone(), self.blocks.clone());
+        let blocks = self.in_blocks(&line_of(&self.lexicon.read(body))).is_some();
+        (self.piece, self.blocks) = before;
+        if self.head.is_diagonal() && self.begins_block(body) && !blocks {
             return Err(Unread::new("blocks that are worked from corner to corner"));
         }
         self.written(label, only, body)
@@ -880,25 +1026,34 @@ impl<'a> Reader<'a> {
         words.starts_with("ch ") && words.contains("from hook")
     }
 
-    /// Whether the first line goes along a chain that is no ring, and not round it.
+    /// Whether a line goes along a chain that is no ring, and not round it.
     fn goes_to_and_fro(&self, body: &str) -> bool {
         let words = line_of(&self.lexicon.read(body));
-        let closed = ["other side", "opposite side", "join", "around", "~sl_st in first"]
-            .iter()
-            .any(|said| words.contains(said));
+        let on_chain = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
+        // What goes along both sides of it is an oval.
+        let other_side = words.contains("other side") || words.contains("opposite side");
+        let round = self.piece.written.last().is_some_and(|above| above.round);
+        if !other_side && !round && self.piece.start.as_deref().is_some_and(on_chain) {
+            return true;
+        }
         self.piece.start.is_none()
             && self.piece.written.is_empty()
             && words.starts_with("ch ")
             && words.contains("from hook")
-            && !closed
+            && !goes_round(&words)
     }
 
     /// `With B, sc in each st`: the yarn that a row begins with, and what stands behind it.
     fn yarn_first<'t>(&self, body: &'t str) -> Option<(String, &'t str)> {
         let tokens = self.lexicon.read(body);
         let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-        let yarn = word(1).strip_prefix('%').filter(|_| matches!(word(0), "with" | "using" | "in"))?;
-        let ends = tokens.get(2).filter(|token| matches!(token.text.as_str(), "," | "." | ":"))?.end;
+        let at = usize::from(matches!(word(0), "with" | "using" | "in"));
+        let yarn = word(at).strip_prefix('%')?;
+        let signed = |token: &&Token| {
+            matches!(token.text.as_str(), "." | ":")
+                || token.text == "," && (at > 0 || word(2) == "ch" || word(2) == "turn")
+        };
+        let ends = tokens.get(at + 1).filter(signed)?.end;
         Some((yarn.replace('_', " "), body.get(ends..)?.trim()))
     }
 
@@ -919,7 +1074,9 @@ impl<'a> Reader<'a> {
     fn said_beside(&mut self, block: &Block, sentence: &str) {
         let tokens = self.lexicon.read(sentence);
         let own = Block { text: sentence.to_owned(), ..block.clone() };
-        if !cites_rows(&tokens) {
+        if slips_to_end(&tokens) && self.slips_behind(&tokens) {
+            self.told_behind(&own);
+        } else if !cites_rows(&tokens) {
             self.beside(sentence);
         } else if self.repeats_rows(&own, &tokens) {
             self.told(&own, Became::Work);
@@ -938,9 +1095,26 @@ impl<'a> Reader<'a> {
         if ends_yarn(&tokens) {
             self.piece.lines.push("fasten off".to_owned());
         }
+        if says_open(&line_of(&tokens)) {
+            self.says_open();
+        }
         if !ends_yarn(&tokens) || tokens.len() > 3 {
             self.words(sentence);
         }
+    }
+
+    /// The round at hand, or the one that comes, is joined.
+    fn says_joined(&mut self) {
+        self.piece.joined = true;
+        let above = self.piece.lines.len();
+        self.piece.first_join.get_or_insert(above);
+    }
+
+    /// The last round is not joined, or, where there is none, those that come.
+    fn says_open(&mut self) {
+        let last = self.piece.lines.iter().rposition(|line| line.starts_with("rnd"));
+        let above = last.unwrap_or(self.piece.lines.len());
+        self.piece.first_open.get_or_insert(above);
     }
 
     /// A line without the sentences that say what the maker does beside the stitches.
@@ -958,6 +1132,7 @@ impl<'a> Reader<'a> {
                 && (ends_yarn(&tokens)
                     || changes_yarn(&tokens).is_some()
                     || cites_rows(&tokens)
+                    || slips_to_end(&tokens)
                     || adds
                     || FOR_MAKERS.contains(&first)
                         && !stitches
@@ -1093,12 +1268,19 @@ impl<'a> Reader<'a> {
 
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
+        let words = spoken::without_told(&words).unwrap_or(words);
         if let Some(lines) = self.shaped_on(label, &words) {
             return lines;
         }
+        if let Some(words) = self.in_blocks(&words) {
+            return self.line_of(label, only, &turned_before_total(&total_in_brackets(&words)));
+        }
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
+        let words = spoken::slipped_in_chain(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
+        let words = spoken::ended_plainly(&words).unwrap_or(words);
+        let words = spoken::chain_on_the_way(&words).unwrap_or(words);
         let words = if self.piece.written.is_empty() { spoken::skipped_first(&words).unwrap_or(words) } else { words };
         let words = self.loop_just_made(&words).unwrap_or(words);
         let mut words = lead_out_of_group(&turned_before_total(&total_in_brackets(&all_in_one(&words))));
@@ -1146,8 +1328,12 @@ impl<'a> Reader<'a> {
                 }
                 Rule::steps | Rule::again_line => {
                     let steps = self.worked(label, part, words, only.is_some())?;
-                    let count = kinds_there(count, &steps);
-                    return Ok(repeats::labelled(label, &prefix, &steps, count.as_deref()));
+                    let kept = kinds_there(count.clone(), &steps);
+                    let mut lines = repeats::labelled(label, &prefix, &steps, kept.as_deref());
+                    if let (Some(count), None) = (count, kept) {
+                        lines.push(format!("# {}", missed::stopped(&count, &format!("({count})"))));
+                    }
+                    return Ok(lines);
                 }
                 _ => {}
             }
@@ -1166,6 +1352,7 @@ impl<'a> Reader<'a> {
         };
         let label = longer.as_ref().unwrap_or(label);
         let lines = repeats::again(&self.piece, &self.head.pieces, label, part)?;
+        let lines = self.to_last_block(lines);
         self.piece.open_ended |= lines.iter().any(|line| line.contains(" until ") && !line.contains(" until r"));
         let steps = repeats::steps_again(&self.piece, label);
         let (spans, round) = (label.spans.clone(), label.round);
@@ -1198,8 +1385,10 @@ impl<'a> Reader<'a> {
         let (turned, turns) = turning(words);
         let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
         let steps = teller.steps(part)?;
-        self.piece.joined |= teller.joins && self.piece.gone_over.is_none();
-        self.piece.corner_space = teller.corner.clone();
+        if teller.joins && self.piece.gone_over.is_none() {
+            self.says_joined();
+        }
+        self.piece.corner_space = teller.corner_made.clone().or(teller.corner.clone());
         // Who joins yarn anew and says which side she sees needs no turn.
         let joined = !label.side.is_empty() && steps.split(", ").any(|step| step.starts_with("rejoin"));
         let known = turned || first || only || label.round || joined;
@@ -1208,21 +1397,11 @@ impl<'a> Reader<'a> {
         if self.piece.says_turns && !(known || back_again || steps.starts_with("rsc")) {
             return Err(Unread::new(UNTURNED));
         }
-        let steps = match (&teller.into_row, teller.behind_said) {
-            (Some(row), true) => format!("behind {} {row}, {steps}", if label.round { "rnd" } else { "row" }),
-            (None, true) => return Err(Unread::new("behind which round")),
-            (Some(row), false)
-                if label
-                    .spans
-                    .iter()
-                    .flatten()
-                    .any(|(from, _)| from.checked_sub(1).map(|one| one.to_string()).as_ref() != Some(row)) =>
-            {
-                return Err(Unread::new(&format!("of round {row}")));
-            }
-            _ => steps,
-        };
+        let steps = in_row_below(steps, label, &teller)?;
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
+        let steps = ends::but_what_is_left(&steps);
+        let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
+        let steps = if self.way.gapped { gapped(&steps).unwrap_or(steps) } else { steps };
         let steps = self.opened(&steps, &teller, first);
         let (spans, round) = (label.spans.clone(), label.round);
         self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
@@ -1294,8 +1473,12 @@ impl<'a> Reader<'a> {
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
         // Chains that a row goes back along hold its lead.
         let along = first && self.piece.on_chain || rest.first().is_some_and(|step| step.ends_with("ch from hook"));
-        let none =
-            lead.is_empty() && !self.head.led_all && !teller.led && teller.lead != super::told::Lead::None && !along;
+        let none = lead.is_empty()
+            && !self.head.led_all
+            && !self.piece.led_all
+            && !teller.led
+            && teller.lead != super::told::Lead::None
+            && !along;
         let lead = lead.first().map(|lead| (*lead).to_owned()).or(none.then(|| "no lead".to_owned()));
         all.extend(rest.into_iter().map(str::to_owned));
         lead.into_iter().chain(all).collect::<Vec<_>>().join(", ")
@@ -1327,6 +1510,67 @@ impl<'a> Reader<'a> {
         }
         Ok((!last && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
     }
+}
+
+/// The steps of a line that says which one it is worked into, or that it is worked behind one.
+fn in_row_below(steps: String, label: &Label, teller: &Teller<'_>) -> Result {
+    let below = |(from, _): &(u32, u32)| from.checked_sub(1).map(|below| below.to_string());
+    match (&teller.into_row, teller.behind_said) {
+        (Some(row), true) => Ok(format!("behind {} {row}, {steps}", if label.round { "rnd" } else { "row" })),
+        (None, true) => Err(Unread::new("behind which round")),
+        (Some(row), false) if label.spans.iter().flatten().any(|span| below(span).as_ref() != Some(row)) => {
+            Err(Unread::new(&format!("of round {row}")))
+        }
+        _ => Ok(steps),
+    }
+}
+
+/// `Sl st in next st and fasten off`, behind a total.
+fn slips_to_end(tokens: &[Token]) -> bool {
+    let words = line_of(tokens);
+    words.starts_with("~sl_st in ") && [" fasten off", " fo"].iter().any(|end| words.contains(end))
+}
+
+/// Whether a name is only one of how a piece begins: `Foundation row`, `To start`.
+fn begins_so(name: &str) -> bool {
+    const BEGINNING: [&str; 13] = [
+        "foundation",
+        "set-up",
+        "set up",
+        "setup",
+        "start",
+        "begin",
+        "beginning",
+        "to start",
+        "to begin",
+        "chain",
+        "foundation chain",
+        "base chain",
+        "first",
+    ];
+    let lower = name.to_lowercase();
+    BEGINNING.iter().any(|word| lower == *word || lower == format!("{word} row") || lower == format!("{word} round"))
+}
+
+/// Whether a line along a chain goes round it, or closes a ring.
+fn goes_round(words: &str) -> bool {
+    ["other side", "opposite side", "join", "around", "~sl_st in first"].iter().any(|said| words.contains(said))
+}
+
+/// `Do not join; place a marker.`, `Working in continuous rounds`: rounds that are not joined.
+fn says_open(words: &str) -> bool {
+    let has = |all: &[&str]| all.iter().any(|said| words.contains(said));
+    let unjoined = has(&["do not join", "don't join", "without joining", "not joined"]);
+    let spiral = has(&["in spiral", "spiral rnd", "continuous rnd"]);
+    (unjoined || spiral) && !words.contains(|c: char| c.is_ascii_digit()) && !has(&["until", "unless", "yarn"])
+}
+
+/// Whether a round ends with being joined: `…; join to top of first cl`, `join.`
+fn closes_round(words: &str) -> bool {
+    [" , join", " ; join", " . join"].iter().filter_map(|sign| words.rsplit_once(sign)).any(|(_, rest)| {
+        let next = rest.trim_start().split(' ').next().unwrap_or_default();
+        matches!(next, "" | "." | "," | "to" | "with" | "in" | "(" | "[" | "-" | "–" | "=") || is_amount(next)
+    })
 }
 
 /// What rows are called in a table whose first column is headed so.

@@ -34,6 +34,8 @@ pub(super) struct Draft {
     /// How its copies lie side by side, as the piece line says it.
     pub layout: Option<String>,
     pub lead: Lead,
+    /// Whether that holds for the rounds too that don't say it themselves.
+    pub led_all: bool,
     /// Another one from where it goes over from rows to rounds, or from rounds to rows.
     pub later_lead: Option<Lead>,
     pub yarn: Option<String>,
@@ -51,6 +53,10 @@ pub(super) struct Draft {
     pub lines: Vec<String>,
     /// Whether a round says that it is joined.
     pub joined: bool,
+    /// How many lines stood above the first round that says it is joined.
+    pub first_join: Option<usize>,
+    /// How many stood above the first round that is said not to be.
+    pub first_open: Option<usize>,
     /// It begins in an opening that was found for it; where a text says itself round what it begins, its places are those it names.
     pub in_opening: bool,
     /// The piece that it is worked as, with how far.
@@ -170,7 +176,9 @@ impl Draft {
         };
         // What is said of all pieces holds for those that it can hold for.
         let fits = |way: &&str| way.contains("row") != rounds || self.written.is_empty();
+        let later = self.joined_later();
         let way = self.way.filter(fits).filter(|way| !(*way == "in a spiral" && self.joined)).unwrap_or(seen);
+        let way = later.map_or(way, |(_, first, _)| first);
         let like = self.like.as_ref().map(|like| format!(", as {like}")).unwrap_or_default();
         let copies = match (&self.layout, &self.copies) {
             (Some(layout), _) => format!(", {layout}"),
@@ -183,16 +191,47 @@ impl Draft {
         let yarn = self.yarn.as_ref().filter(|_| self.stripes.is_none());
         lines.extend(yarn.map(|yarn| format!("with {yarn}")));
         lines.extend(self.stripes.as_ref().map(|stripes| format!("stripe {stripes}")));
-        match &self.lead {
-            Lead::None => {}
-            Lead::Plain(chains) => lines.push(format!("lead ch {chains}")),
-            Lead::Counted(chains, stitch) => lines.push(format!("lead ch {chains} as {stitch}")),
-        }
+        let lead = match &self.lead {
+            Lead::None => None,
+            Lead::Plain(chains) => Some(format!("lead ch {chains}")),
+            Lead::Counted(chains, stitch) => Some(format!("lead ch {chains} as {stitch}")),
+        };
+        // There is none in a spiral.
+        lines.extend(lead.clone().filter(|_| way != "in a spiral"));
         lines.extend(self.start.as_ref().map(|start| format!("start {start}")));
         // The turn that belongs to every round stands in the piece line alone.
         let without_turn = |line: &String| if each_turns { line.replace(", turn = ", " = ") } else { line.clone() };
-        lines.extend(self.lines.iter().map(without_turn));
+        let body = self.lines.iter().map(without_turn);
+        match later {
+            None => lines.extend(body),
+            Some((at, first, then)) => {
+                let led = lead.filter(|_| then != "in a spiral").map(|lead| format!(", {lead}")).unwrap_or_default();
+                let now = format!("now {then}{led}");
+                let plain = |line: String| {
+                    if first == "in a spiral" { line.replace(": no lead, ", ": ") } else { line }
+                };
+                lines.extend(body.clone().take(at).map(plain));
+                lines.push(now);
+                lines.extend(body.skip(at));
+            }
+        }
         lines
+    }
+
+    /// Where rounds that are not joined are joined later, or the other way round: how many lines stand before that, how it is worked up to
+    /// there, and how from there on.
+    fn joined_later(&self) -> Option<(usize, &'static str, &'static str)> {
+        let open = self.first_open.or((self.way == Some("in a spiral")).then_some(0))?;
+        let joined = self.first_join.filter(|_| self.gone_over.is_none() && self.joined)?;
+        let round = |line: &String| line.starts_with("rnd") || line.starts_with("again rnd");
+        let between = |from: usize, to: usize| self.lines.get(from..to).is_some_and(|lines| lines.iter().any(round));
+        if open < joined && between(open, joined) {
+            Some((joined, "in a spiral", "in joined rounds"))
+        } else if joined < open && between(joined, open) {
+            Some((open, "in joined rounds", "in a spiral"))
+        } else {
+            None
+        }
     }
 
     /// Whether every round ends with a turn, with its count behind it, and one has chains before it: these are its last space, and no

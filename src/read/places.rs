@@ -209,8 +209,8 @@ impl Teller<'_> {
             },
             Some("rem") => Ok(Target::Till("to end".to_owned())),
             Some("first") if begun => match kind? {
-                // The first space is the next one where nothing but the beginning of the line stands before it.
-                Some(kind) if !self.beyond && kind.starts_with("ch") && kind.ends_with("sp") => {
+                // The first space is the next one behind stitches; where the line has been in one, it is that at its beginning.
+                Some(kind) if !self.in_space && kind.starts_with("ch") && kind.ends_with("sp") => {
                     Ok(Target::Some("1".into(), Some(kind)))
                 }
                 _ => is("first"),

@@ -125,9 +125,14 @@ fn clauses(tokens: &[Token]) -> Vec<Range> {
     let mut ends: Vec<usize> = Vec::new();
     for (at, token) in tokens.iter().enumerate() {
         match token.text.as_str() {
-            "(" | "[" | "{" => depth += 1,
+            "(" | "[" | "{" => {
+                if depth == 0 && tokens.get(at + 1).is_some_and(|next| is_amount(&next.text)) {
+                    ends.push(at);
+                }
+                depth += 1;
+            }
             ")" | "]" | "}" => depth -= 1,
-            "," | ";" | "." | ":" | "!" if depth == 0 => ends.push(at),
+            "," | ";" | "." | ":" | "!" | "-" | "–" | "—" if depth == 0 => ends.push(at),
             _ => {}
         }
     }
@@ -147,9 +152,12 @@ fn clauses(tokens: &[Token]) -> Vec<Range> {
             // With the sign before it, or the one behind it where it stands first.
             let before = from.checked_sub(1).and_then(|at| tokens.get(at));
             let range = match (before, tokens.get(end)) {
-                (Some(sign), _) if sign.text == "," || sign.text == ";" => (sign.start, stop),
-                (_, Some(sign)) => (start, sign.end),
-                (_, None) => (start, stop),
+                (Some(sign), Some(end)) if end.text == "!" && matches!(sign.text.as_str(), "," | "-" | "–" | "—") => {
+                    (sign.start, end.end)
+                }
+                (Some(sign), _) if matches!(sign.text.as_str(), "," | ";" | "-" | "–" | "—") => (sign.start, stop),
+                (_, Some(sign)) if !matches!(sign.text.as_str(), "(" | "[" | "{") => (start, sign.end),
+                _ => (start, stop),
             };
             all.push((range.0, range.1, start, stop));
         }
@@ -158,8 +166,26 @@ fn clauses(tokens: &[Token]) -> Vec<Range> {
     all
 }
 
+/// `place marker`, `pm in this stitch`, `move marker up`: what is done with a marker, wherever that is.
+fn marks(tokens: &[Token]) -> bool {
+    const WORDS: [&str; 24] = [
+        "place", "marker", "markers", "pm", "mark", "move", "moving", "st", "in", "this", "that", "up", "first",
+        "last", "each", "sp", "new", "here", "with", "corner", "remove", "marking", "now", "placing",
+    ];
+    let has = |word: &str| tokens.iter().any(|token| token.text.starts_with(word));
+    let made = |token: &Token| {
+        token.text.starts_with('~') || matches!(token.text.as_str(), "made" | "just" | "to" | "of" | "rnd" | "row")
+    };
+    (has("marker") || has("pm") || has("mark"))
+        && tokens.iter().all(|token| WORDS.contains(&token.text.as_str()) || made(token))
+        && !tokens.first().is_some_and(|token| token.text.starts_with('~') || token.text == "in")
+}
+
 /// Whether words make no stitch and change none.
 fn is_idle(tokens: &[Token]) -> bool {
+    if marks(tokens) {
+        return true;
+    }
     let works = |token: &Token| {
         token.text.starts_with(['~', '%', '@', '“'])
             || token.text.starts_with("ch-")

@@ -44,7 +44,8 @@ pub(super) fn again(piece: &Draft, pieces: &[String], label: &Label, pair: Pair<
         if cited.len() == 1 { vec![*cited.first().ok_or_else(unread)?; label.spans.len()] } else { cited };
     if let Some(until) = until.filter(|until| matches!(until.as_rule(), Rule::until_stitches | Rule::until_length)) {
         let last = || Some(format!("last {} {word}s", how_many_last(piece, label, &cited)?));
-        let rows = alike.map(|rows| format!("{word}{}", range(rows))).or_else(last).ok_or_else(unread)?;
+        let numbered = alike.filter(|_| !piece.open_ended).map(|rows| format!("{word}{}", range(rows)));
+        let rows = numbered.or_else(last).ok_or_else(unread)?;
         return Ok(vec![format!("again {rows} until {}", so_far(&until)?)]);
     }
     if let Some((from, to)) = alike
@@ -87,7 +88,9 @@ fn so_far(until: &Pair<'_, Rule>) -> Result {
             "in" | "inch" | "inches" | "\"" | "”" => "in",
             _ => return None,
         };
-        number.parse::<f64>().ok().map(|number| format!("{number} {unit}"))
+        let each: Option<Vec<f64>> = number.split('/').map(|one| one.parse::<f64>().ok()).collect();
+        let each: Vec<String> = each?.iter().map(f64::to_string).collect();
+        Some(format!("{} {unit}", each.join(" / ")))
     });
     measured.ok_or_else(|| Unread::new(words))
 }

@@ -156,6 +156,74 @@ pub(super) fn times_behind(words: &str) -> Option<String> {
     Some(told.trim_end().to_owned())
 }
 
+/// `Sl st in next 2 ch, ch 1, sc in same loop`: the slip stitches only bring the hook into the loop.
+pub(super) fn slipped_in_chain(words: &str) -> Option<String> {
+    let rest = words.strip_prefix("~sl_st in ")?;
+    let rest =
+        ["next ", "first ", "each of next ", "each of first "].iter().find_map(|which| rest.strip_prefix(which))?;
+    let (number, rest) = rest.split_once(" ch ")?;
+    let place = rest.split(" in ").nth(1)?;
+    let there = ["same loop", "same sp", "same ch-"].iter().any(|same| place.starts_with(same));
+    (is_amount(number) && there && rest.starts_with([',', '.', ';'])).then(|| format!("~sl_st in next sp {rest}"))
+}
+
+/// `Sc around, working 4 sc into the chain`: the chain is a space that comes on the way.
+pub(super) fn chain_on_the_way(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let at = all.windows(3).position(|three| {
+        matches!(three, [sign, work, number] if matches!(*sign, "," | ";" | "and") && matches!(*work, "working" | "work" | "making" | "with" | "placing") && is_amount(number))
+    })?;
+    let (before, behind) = (all.get(..at)?, all.get(at + 2..)?);
+    let stitch = before.iter().rfind(|word| word.starts_with('~'))?;
+    let whole = before.last().is_some_and(|till| matches!(*till, "around" | "across" | "end"));
+    let [number, made, "in" | "across" | "along" | "over", rest @ ..] = behind else { return None };
+    let rest = rest.strip_prefix(&["each", "of"]).unwrap_or(rest);
+    let rest = rest
+        .strip_prefix(&["ch", "sp"])
+        .or_else(|| rest.strip_prefix(&["ch"]))
+        .or_else(|| rest.strip_prefix(&["thumb", "ch"]))?;
+    let ends = rest.first().is_none_or(|next| matches!(*next, "," | "." | ";" | "(" | "[" | "–" | "-" | "="));
+    let from = before.iter().rposition(|word| word == stitch)?;
+    let led = before.get(..from)?;
+    let plain = before
+        .get(from + 1..)?
+        .iter()
+        .all(|word| matches!(*word, "in" | "each" | "st" | "around" | "across" | "to" | "end"));
+    (whole && ends && plain && made == stitch).then(|| {
+        format!(
+            "{} {stitch} to next ch sp , {number} {made} in next ch sp , {stitch} to end {}",
+            led.join(" "),
+            rest.join(" ")
+        )
+        .trim()
+        .to_owned()
+    })
+}
+
+/// `Rep row 3, there'll be one more block in each row. (36)`: without what is only told of the rows.
+pub(super) fn without_told(words: &str) -> Option<String> {
+    let (before, told) = [" , there'll ", " , there will ", " , you'll have ", " , so there "]
+        .iter()
+        .find_map(|says| words.split_once(says))?;
+    let end = [" . ", " ( ", " [ "].iter().filter_map(|sign| told.find(sign)).min()?;
+    let works = told.get(..end)?.contains('~') && !told.get(..end)?.contains("~block");
+    (!works && words.starts_with("rep ")).then(|| format!("{before}{}", told.get(end..).unwrap_or_default()))
+}
+
+/// `1 tr in each tr, ending with 1 tr in top of 3 ch`: where nothing is repeated, it is the next step.
+pub(super) fn ended_plainly(words: &str) -> Option<String> {
+    let repeats = ["*", "[", "(", "rep ", " times"].iter();
+    let (before, behind) =
+        [" , ending with ", " , end with ", " , ending "].iter().find_map(|with| words.split_once(with))?;
+    let works = behind.starts_with('~') || behind.split(' ').nth(1).is_some_and(|stitch| stitch.starts_with('~'));
+    let none = repeats.clone().all(|sign| !before.contains(sign));
+    // The one that is named stands in the last place.
+    let last = behind.contains(" in top of ") || behind.contains(" in last ");
+    let before = before.strip_suffix(" to end").unwrap_or(before);
+    let to_last = if last && before.contains(" in each ") { " to last 1 st" } else { "" };
+    (works && none).then(|| format!("{before}{to_last} , {behind}"))
+}
+
 /// `Miss 1 ch, 1 ss in each of next 6 ch` along the chain that a piece begins with: from the 2nd chain on.
 pub(super) fn skipped_first(words: &str) -> Option<String> {
     let rest = words.strip_prefix("skip ")?;

@@ -66,6 +66,8 @@ pub(super) struct Teller<'a> {
     pub from_hook: Option<String>,
     /// The kind of space that corners have.
     pub corner: Option<String>,
+    /// The kind that the line's own corners have.
+    pub corner_made: Option<String>,
     /// How many stitches the groups below have.
     pub group_of: Option<u32>,
     /// What is passed over before the next stitch.
@@ -80,6 +82,8 @@ pub(super) struct Teller<'a> {
     pub joins: bool,
     /// Whether more than the chain that the line begins with stands before what is read.
     pub beyond: bool,
+    /// Whether a space below has been worked into before what is read.
+    pub in_space: bool,
     /// Whether stitches without a place are taken the other way than is likely: see [`Teller::run_in_place`].
     pub apart: bool,
     /// Whether the line is worked behind what has been made, into a round that its places name.
@@ -137,6 +141,7 @@ impl Teller<'_> {
             let begins =
                 |step: &String| comes_before_lead(step) || step.starts_with("ch ") || step.starts_with("lead ");
             self.beyond |= told.iter().any(|step| !begins(step));
+            self.in_space |= told.iter().any(|step| step.contains(" sp") && !step.starts_with("ch "));
             let leads = inner.as_rule() == Rule::lead_or_chain;
             let step = self.step(inner, first)?;
             if step.is_empty() {

@@ -9,3 +9,5 @@ mod house;
 mod lines;
 mod lost;
 mod read_back;
+mod silent;
+mod spellings;

@@ -7,58 +7,78 @@ use crate::read::told::places_of;
 
 /// A line without the chain for the next one that it ends with, and that chain: `…, ch 1, turn.`
 pub(super) fn turning_chain_off(words: &str) -> (String, Option<String>) {
+    match with_chain_apart(words) {
+        Some((line, chain)) => (line, Some(chain)),
+        None => (words.to_owned(), None),
+    }
+}
+
+fn with_chain_apart(words: &str) -> Option<(String, String)> {
     let all: Vec<&str> = words.split(' ').collect();
     let word = |at: usize| all.get(at).copied().unwrap_or_default();
-    let sign = |at: usize| matches!(word(at), "," | "." | ";" | "and");
-    // An earlier chain has this one behind it, and is none that the line ends with.
-    let Some(at) = (1..all.len()).rev().find(|at| word(*at) == "ch" && is_amount(word(at + 1))) else {
-        return (words.to_owned(), None);
-    };
-    let mut end = at + 2;
-    if word(end) == "(" && matches!(word(end + 1), "counts" | "does") {
-        let close = (end..all.len()).find(|at| word(*at) == ")");
-        end = close.map_or(end, |close| close + 1);
-    }
-    let chain = all.get(at..end).unwrap_or_default().join(" ");
+    let (at, end) = last_chain(&all)?;
     let mut behind = end;
-    while sign(behind) {
+    while matches!(word(behind), "," | "." | ";" | "and") {
         behind += 1;
     }
     let turns = word(behind) == "turn";
     let rest = all.get(behind + usize::from(turns)..).unwrap_or_default();
     let before = all.get(..at).unwrap_or_default();
-    let closed = before.iter().any(|word| *word == "join" || *word == "turn") && sign(at - 1)
-        || before
-            .rsplit(|word| *word == ",")
-            .find(|step| !step.is_empty())
-            .is_some_and(|step| step.first() == Some(&"~sl_st") && step.get(1) == Some(&"in"));
-    let works = rest.iter().any(|word| {
-        matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten" | "join")
-    });
-    let depth = before.iter().filter(|word| matches!(**word, "(" | "[" | "{")).count()
-        == before.iter().filter(|word| matches!(**word, ")" | "]" | "}")).count();
-    let stars =
-        !before.contains(&"*") || before.contains(&"rep") || before.iter().filter(|word| **word == "*").count() > 1;
-    // `ending with ch 2` is how the last repeat ends.
-    let ends_repeat = matches!(word(at.saturating_sub(1)), "with" | "ending" | "between");
-    if works
-        || ends_repeat
-        || !depth
-        || !stars
-        || !(turns || closed && rest.iter().all(|word| !word.starts_with('~') || rest.contains(&"(")))
-    {
-        return (words.to_owned(), None);
+    let told = || rest.iter().all(|word| !word.starts_with('~') || rest.contains(&"("));
+    if works_on(rest) || !is_whole(before) || !(turns || is_closed(before) && told()) {
+        return None;
     }
     let mut kept: Vec<&str> = before.to_vec();
     while kept.last().is_some_and(|last| matches!(*last, "," | ";" | "and" | ".")) {
         kept.pop();
     }
     if kept.is_empty() {
-        return (words.to_owned(), None);
+        return None;
     }
     kept.extend(turns.then_some(", turn"));
     kept.extend(rest);
-    (kept.join(" "), Some(chain))
+    Some((kept.join(" "), all.get(at..end)?.join(" ")))
+}
+
+/// Where the last chain of a line begins, and where it ends with what it counts as. One before it has this one behind it, and is none
+/// that the line ends with.
+fn last_chain(all: &[&str]) -> Option<(usize, usize)> {
+    let word = |at: usize| all.get(at).copied().unwrap_or_default();
+    let at = (1..all.len()).rev().find(|at| word(*at) == "ch" && is_amount(word(at + 1)))?;
+    // `Sl st in top of ch 3` names a chain that is there, and `ending with ch 2` is how the last repeat ends.
+    let named = [
+        "of", "in", "to", "top", "beg", "turning", "starting", "each", "next", "around", "skip", "with", "ending",
+        "between",
+    ];
+    if named.contains(&word(at - 1)) {
+        return None;
+    }
+    let end = at + 2;
+    let counts = word(end) == "(" && matches!(word(end + 1), "counts" | "does");
+    let close = (end..all.len()).find(|at| counts && word(*at) == ")");
+    Some((at, close.map_or(end, |close| close + 1)))
+}
+
+/// Whether work stands behind the chain.
+fn works_on(rest: &[&str]) -> bool {
+    rest.iter().any(|word| {
+        matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten" | "join")
+    })
+}
+
+/// Whether every bracket is closed, and every star repeated.
+fn is_whole(before: &[&str]) -> bool {
+    let number = |signs: [&str; 3]| before.iter().filter(|word| signs.contains(word)).count();
+    let stars = before.iter().filter(|word| **word == "*").count();
+    number(["(", "[", "{"]) == number([")", "]", "}"]) && (stars != 1 || before.contains(&"rep"))
+}
+
+/// Whether the line is joined or turned before its last chain.
+fn is_closed(before: &[&str]) -> bool {
+    let signed = before.last().is_some_and(|last| matches!(*last, "," | "." | ";" | "and"));
+    let joined = before.iter().any(|word| *word == "join" || *word == "turn");
+    let last = before.rsplit(|word| *word == ",").find(|step| !step.is_empty());
+    joined && signed || last.is_some_and(|step| step.starts_with(&["~sl_st", "in"]))
 }
 
 /// Slip stitches as the way to where a row begins, where the chain behind them is that of every row.
@@ -93,7 +113,8 @@ pub(super) fn total_in_brackets(words: &str) -> String {
         let ring = last.ends_with("in ring") && last.split(' ').next() == total.split(' ').next();
         let each = last.contains(" in each ~") && !last.contains(" and ");
         let sentence = before.rsplit(" . ").next().unwrap_or_default();
-        let goes_to_end = [" times", "× ", "rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end"];
+        let goes_to_end =
+            [" times", "× ", "rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end", "block"];
         let closed = sign == " . " && goes_to_end.iter().any(|said| sentence.contains(said));
         if sign == " : " || whole || ring || each || closed {
             return format!("{before} ( {total} )");
@@ -194,7 +215,9 @@ pub(super) fn kinds_there(count: Option<String>, steps: &str) -> Option<String> 
     let there = |part: &&str| {
         let kind = part.rsplit_once(' ').map_or("", |(_, kind)| kind);
         let named = || steps.split(|c: char| !c.is_alphanumeric() && c != '-').any(|word| word.ends_with(kind));
-        !SEVERAL.contains(&kind) || named()
+        // What a round begins with is one of them, though it is written out.
+        let begun = steps.contains(" as ") && steps.split(", ").take(4).any(|step| step.ends_with(" in same"));
+        !SEVERAL.contains(&kind) || named() && !begun
     };
     let count = count?;
     let kept: Vec<&str> = count.split(" + ").filter(there).collect();
@@ -237,9 +260,9 @@ pub(super) fn turning(words: &str) -> (bool, bool) {
 pub(super) fn moved_along(steps: &str) -> String {
     let all: Vec<&str> = steps.split(", ").collect();
     let slips = all.iter().take_while(|step| step.starts_with("sl st")).count();
-    let counts = all
-        .get(slips)
-        .is_some_and(|step| step.starts_with("ch ") && step.contains(" as ") || step.starts_with("lead ch "));
+    let counts = all.get(slips).is_some_and(|step| {
+        step.starts_with("ch ") && step.contains(" as ") || step.starts_with("lead ch ") || step.ends_with(" in same")
+    });
     let Some(last) = slips.checked_sub(1).and_then(|at| all.get(at)).filter(|_| counts) else {
         return steps.to_owned();
     };
@@ -250,6 +273,20 @@ pub(super) fn moved_along(steps: &str) -> String {
     {
         Some(place) => format!("move to next {place}"),
         None => {
+            // A number of its own for each size is one step.
+            if let (1, true) = (slips, last.contains(" / ")) {
+                let rest = last.trim_start_matches("sl st").trim_start_matches(" in next").trim();
+                let numbers: String =
+                    rest.chars().take_while(|c| c.is_ascii_digit() || matches!(c, ' ' | '/')).collect();
+                let along = format!("move {}", numbers.trim());
+                return std::iter::once(along.as_str())
+                    .chain(all.into_iter().skip(slips))
+                    .collect::<Vec<_>>()
+                    .join(", ");
+            }
+            if all.iter().take(slips).any(|step| step.contains(" / ")) {
+                return steps.to_owned();
+            }
             let number = |step: &&str| {
                 let rest = step.trim_start_matches("sl st").trim_start_matches(" in next").trim();
                 rest.split(' ').next().and_then(|number| number.parse::<u32>().ok()).unwrap_or(1)
@@ -268,10 +305,10 @@ pub(super) fn with_rest(steps: &str) -> Option<String> {
         return Some(stopped);
     }
     // `[block] to last ch-3 sp, sl st in next ch-3 sp`: that one is where the rest begins.
-    let first = behind.trim_start_matches(", ").split(", ").next();
+    let first = behind.trim_start_matches(", ").split(", ").find(|step| !step.starts_with("ch "));
     let first = first.and_then(|step| step.rsplit_once(" in next ").or_else(|| step.rsplit_once(" in last ")));
     if let Some((_, kind)) = first.filter(|(_, kind)| kind.starts_with("ch") && kind.ends_with(" sp")) {
-        return Some(format!("{before}to last {kind}{behind}"));
+        return with_rest(&format!("{before}to last {kind}{behind}"));
     }
     let places = behind
         .trim_start_matches(", ")
@@ -279,7 +316,7 @@ pub(super) fn with_rest(steps: &str) -> Option<String> {
         .filter(|step| *step != "turn")
         .map(places_of)
         .sum::<Option<u32>>()?;
-    Some(format!("{before}to last {places}{behind}"))
+    with_rest(&format!("{before}to last {places}{behind}"))
 }
 
 /// `*A, B, C, D; rep from * to last shell, A, B, C, E`: the last repeat stops behind C, and E is what is left.
@@ -320,6 +357,28 @@ fn room_left(steps: &str) -> String {
         Some(places) => format!("{before}] to last {places}, {behind}"),
         None => steps.to_owned(),
     }
+}
+
+/// `hdc to end, leave 4`: what is left is not worked.
+pub(super) fn but_what_is_left(steps: &str) -> String {
+    let Some((before, left)) = steps.split_once(" to end, leave ") else { return steps.to_owned() };
+    let number = left.split(", ").next().unwrap_or_default();
+    if !is_amount(&number.replace(" / ", "/")) {
+        return steps.to_owned();
+    }
+    format!("{before} to last {number}, leave {left}")
+}
+
+/// A round whose last chain goes over what its repeats leave: `[skip 1, tr, ch 2] to last 1, skip 1`.
+pub(in crate::read) fn gapped(steps: &str) -> Option<String> {
+    let (line, count) =
+        steps.split_once(" = ").map_or((steps, ""), |(line, _)| (line, steps.get(line.len()..).unwrap_or_default()));
+    let before = line.strip_suffix("] to end")?;
+    let body = before.get(before.rfind('[')? + 1..)?;
+    let (first, last) = (body.split(", ").next()?, body.split(", ").last()?);
+    let skipped = first.strip_prefix("skip ")?.trim_start_matches("next ");
+    let number = skipped.split(' ').next().filter(|number| is_amount(number)).unwrap_or("1");
+    (last.starts_with("ch ") && number != "0").then(|| format!("{before}] to last {number}, skip {number}{count}"))
 }
 
 /// How many stitches the last group of a row has: 3 of `(3 dc, ch 2, 3 dc) in next ch-2 sp`.

@@ -563,7 +563,20 @@ fn so_many_in_all(words: &str) -> String {
 /// `… 5 times more -- 38 dc`. `Until 16 hdc remain` is until there are so many.
 fn said_alone(words: &str) -> (String, Option<String>) {
     let mut words = words.trim_end_matches([' ', '.']);
-    for sign in [" , or ", " , so ", " , always ", " , keeping ", " or until ", " or desired "] {
+    let sides = [
+        " , ending with ws",
+        " , ending with rs",
+        " , ending after ws",
+        " , ending after rs",
+        " , ending on ws",
+        " , ending on rs",
+        " , end with ws",
+        " , end with rs",
+        " ending with ws",
+        " ending with rs",
+    ];
+    for sign in [" , or ", " , so ", " , always ", " , keeping ", " or until ", " or desired "].into_iter().chain(sides)
+    {
         words = words.split_once(sign).map_or(words, |(before, _)| before);
     }
     let mut count = None;

@@ -76,9 +76,10 @@ pub(super) fn looks_like_work(tokens: &[Token]) -> bool {
         return true;
     }
     let speaks = matches!(word(1), "is" | "are" | "counts" | "does" | "=" | ":" | "stands" | "means");
+    // A row, or a piece that is like another one.
     let stitches = tokens
         .iter()
-        .any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "ch" | "rep" | "row" | "rnd"));
+        .any(|token| token.text.starts_with(['~', '@']) || matches!(token.text.as_str(), "ch" | "rep" | "row" | "rnd"));
     begins && stitches && !speaks
 }
 
