@@ -8,9 +8,10 @@ use super::defined;
 use super::edges::{self, Intro};
 use super::label::label;
 use super::lexicon::{Lexicon, Token, is_amount, line_of, own_word, yarn_word};
+use super::listed::longest;
 use super::missed::{self, Among};
 use super::named::named;
-use super::pattern::{copies_said, parsed, sentences};
+use super::pattern::{begins_so, copies_said, parsed, sentences};
 use super::sizes;
 use super::told::{Lead, Teller};
 use crate::stitch::{Stitches, Terms};
@@ -30,6 +31,8 @@ struct Own {
 pub(super) struct Head {
     pub title: String,
     pub sizes: Vec<String>,
+    /// What stands between the first two of them.
+    parted_by: String,
     /// Names of the pieces, in their order.
     pub pieces: Vec<String>,
     /// The number of the block in which the instructions begin.
@@ -206,16 +209,17 @@ fn begins_behind_name(block: &Block, stitches: &Stitches) -> bool {
         .and_then(|number| number.split('/').next()?.parse::<u32>().ok());
     parsed(Rule::start, first).is_some()
         || is_start(&tokens) && words.contains("from hook") && chains.is_some_and(|chains| chains >= LEAST)
+        || begins_so(name) && in_ring(first)
 }
 
 fn words_of(block: &Block, stitches: &Stitches) -> Vec<Token> {
-    // How many sizes there are is not known yet: as many as a list in brackets has.
-    let list = block
-        .text
-        .split_once(['(', '[', '{'])
-        .and_then(|(_, rest)| rest.split_once([')', ']', '}']))
-        .map_or("", |(list, _)| list);
-    let sizes = if list.starts_with(|c: char| c.is_ascii_digit()) { list.split(',').count() + 1 } else { 1 };
+    // How many sizes there are is not known yet: as many as a list has.
+    let plain = Lexicon::new(stitches, Terms::Us, 1);
+    let tokens = plain.read(&block.text);
+    let sizes = longest(&tokens);
+    if sizes < 2 {
+        return tokens;
+    }
     Lexicon::new(stitches, Terms::Us, sizes).read(&block.text)
 }
 
@@ -337,6 +341,7 @@ fn explains(text: &str, block: &Block, stitches: &Stitches) -> bool {
         || lower.contains("abbrev")
         || text.contains('=')
         || are_letters(text)
+        || sizes::are_names(text)
         || missed::is_abbreviation(text, &Lexicon::new(stitches, Terms::Us, 1))
 }
 
@@ -561,6 +566,21 @@ pub(super) fn section(heading: &str) -> Option<&'static str> {
     rows.filter(|(_, names)| names.split(',').any(|name| name.trim() == heading)).map(|(section, _)| section).next()
 }
 
+/// The sizes that stand above the instructions, and what stands between two of them.
+fn sizes_said(above: &[Block]) -> (Vec<String>, String) {
+    let headed = above.iter().position(|block| section(&block.text) == Some("sizes"));
+    let headed = headed.and_then(|at| above.get(at + 1)).filter(|block| block.kind != Kind::TableRow);
+    let headed = headed.map(|block| (sizes::names(&block.text), block)).filter(|(names, _)| !names.is_empty());
+    let said = |stated: fn(&str) -> Vec<String>| {
+        above.iter().map(|block| (stated(&block.text), block)).find(|(names, _)| !names.is_empty())
+    };
+    let found = headed.or_else(|| said(sizes::stated)).or_else(|| said(sizes::fitted));
+    found
+        .map(|(names, block)| (sizes::parted_by(&block.text, &names), names))
+        .map(|(by, names)| (names, by))
+        .unwrap_or_default()
+}
+
 impl Head {
     /// Reads what stands above the instructions.
     pub fn of(blocks: &[Block], stitches: &Stitches, terms: Option<Terms>) -> Self {
@@ -573,11 +593,8 @@ impl Head {
             .or(said)
             .or_else(|| blocks.iter().find_map(|block| terms_said(&block.text)))
             .or_else(|| terms_seen(blocks));
-        let said = |stated: fn(&str) -> Vec<String>| {
-            above.iter().map(|block| stated(&block.text)).find(|sizes| !sizes.is_empty())
-        };
-        let sizes = said(sizes::stated).or_else(|| said(sizes::fitted)).unwrap_or_default();
-        let mut head = Self { sizes, instructions, terms, ..Self::default() };
+        let (sizes, parted_by) = sizes_said(above);
+        let mut head = Self { sizes, parted_by, instructions, terms, ..Self::default() };
         head.read_above(above, stitches);
         let mut headings = blocks.iter().filter(|block| section(&block.text) == Some("instructions"));
         head.copies = headings.find_map(|block| copies(&block.text).1);
@@ -699,7 +716,9 @@ impl Head {
         let text = block.text.as_str();
         let among = if matches!(part, "" | "notes") { Among::Work } else { Among::Lists };
         let lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
-        if rounds_said(&line_of(&lexicon.read(text))).is_none() && missed::is_work(text, &lexicon, among) {
+        let words = line_of(&lexicon.read(text));
+        let says_lead = || matches!(parsed(Rule::intro, &words).and_then(edges::intro), Some(Intro::Lead(_)));
+        if rounds_said(&words).is_none() && !says_lead() && missed::is_work(text, &lexicon, among) {
             self.missed.push(block.clone());
             return self.lines.push(format!("# {}", missed::remark(text)));
         }
@@ -1019,6 +1038,7 @@ impl Head {
     /// The words that this text goes by.
     pub fn lexicon<'a>(&self, stitches: &'a Stitches) -> Lexicon<'a> {
         let mut lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
+        lexicon.parted_by.clone_from(&self.parted_by);
         for (name, stitch) in &self.of_the_trade {
             lexicon.add_stitch_of_the_trade(&[name], stitch);
         }

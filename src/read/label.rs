@@ -71,6 +71,15 @@ pub(super) fn label(tokens: &[Token]) -> Option<Label> {
         let end = (at + 2..at + 7).find(|at| matches!(text(*at), "rnd" | "row"))?;
         (label.also, at) = (Also::EverySecond, end + 1);
     }
+    // `Row 2 (and all even rows)`.
+    let inner = at + 1 + usize::from(text(at + 1) == "and");
+    if matches!(text(at), "(" | "[") && matches!(text(inner), "all" | "each") {
+        let end = (inner + 1..inner + 6).find(|at| matches!(text(*at), "rnd" | "row"));
+        let close = end.filter(|end| matches!(text(*end + 1), ")" | "]"));
+        if let Some(close) = close {
+            (label.also, at) = (Also::EverySecond, close + 2);
+        }
+    }
     at = sided(tokens, at, &mut label);
     label.ends = tokens.get(at.checked_sub(1)?)?.end;
     while let Some(sign) =
@@ -382,6 +391,9 @@ mod tests {
         assert_eq!(read("Sc in next st", 1), None);
         assert_eq!(read("Rnds 3, 5 and 7: Sc", 1).unwrap().also, Also::These(vec![5, 7]));
         assert_eq!(read("Rnd 4 and all even rnds: Sc", 1).unwrap().also, Also::EverySecond);
+        assert_eq!(read("Row 2 (and all even rows): Sc", 1).unwrap().also, Also::EverySecond);
+        assert_eq!(read("Eighth to eighteenth rounds: Sc", 1).unwrap().spans, [Some((8, 18))]);
+        assert_eq!(read("Twenty-first round: Sc", 1).unwrap().spans, [Some((21, 21))]);
         assert!(read("Set-up row: Sc", 1).unwrap().set_up);
     }
 
