@@ -538,7 +538,8 @@ fn has_label(line: &str) -> bool {
         || rest.starts_with([':', '.', ')', '(', '[', '=', '*'])
         || number.contains(" - ")
         || number.contains(" -- ")
-        || number.contains(" – ");
+        || number.contains(" – ")
+        || number.split_once(" — ").is_some_and(|(label, _)| label.chars().all(|c| !c.is_alphabetic()));
     let colon = line.split_once(':').is_some_and(|(label, _)| label.chars().count() < 45 && !label.contains(" as "));
     // `rows 3 to 28 [32, 36]. repeat row 2`.
     let numbers = number.trim_start_matches(|c: char| c.is_ascii_digit() || "-–—&,+[]{}() ".contains(c));

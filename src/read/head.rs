@@ -981,6 +981,7 @@ impl Head {
             {
                 self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
             }
+            self.name_in_turns(&block.text);
             self.name_in_brackets(&block.text, &tokens);
             self.name_behind_label(&block.text, &tokens);
             for three in tokens.windows(3) {
@@ -1005,6 +1006,21 @@ impl Head {
                 let name = name.filter(|name| name.starts_with(char::is_alphabetic));
                 if let Some(name) = name.filter(|name| !self.yarns.iter().any(|(known, _)| known == name)) {
                     self.yarns.push((name.clone(), format!("yarn {name}")));
+                }
+            }
+        }
+    }
+
+    /// `working 2 rows each with B, C, D, and E`: yarns by their letters, one after the other.
+    fn name_in_turns(&mut self, text: &str) {
+        for (_, list) in
+            text.match_indices(" each with ").filter_map(|(at, sign)| Some((at, text.get(at + sign.len()..)?)))
+        {
+            let letters = list.split([',', ' ', '.']).filter(|word| !matches!(*word, "" | "and"));
+            let letters: Vec<&str> = letters.take_while(|word| matches!(word.as_bytes(), [b'A'..=b'H'])).collect();
+            for letter in letters.iter().filter(|_| letters.len() > 1) {
+                if !self.yarns.iter().any(|(known, _)| known == letter) {
+                    self.yarns.push(((*letter).to_owned(), format!("yarn {letter}")));
                 }
             }
         }

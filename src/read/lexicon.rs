@@ -477,10 +477,10 @@ fn cited(tokens: Vec<Token>) -> Vec<Token> {
         let number = number.filter(|number| number.starts_with(|c: char| c.is_ascii_digit()));
         let number = number.filter(|number| number.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '–')));
         let further = told.len().checked_sub(3).and_then(|at| told.get(at)).map_or("", |token| token.text.as_str());
-        let linked = matches!(before, "and" | "to" | "-" | "–" | "&" | "+" | "plus") && further == "row";
+        let linked = matches!(before, "and" | "to" | "-" | "–" | "&" | "+") && further == "row";
         match number.filter(|_| matches!(before, "as" | "rep" | "of") || linked) {
             Some(number) => {
-                if let Some(plus) = told.last_mut().filter(|before| linked && before.text == "plus") {
+                if let Some(plus) = told.last_mut().filter(|before| linked && before.text == "+") {
                     "and".clone_into(&mut plus.text);
                 }
                 told.push(Token { text: "row".to_owned(), ..token.clone() });

@@ -502,6 +502,11 @@ impl<'a> Reader<'a> {
         if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) || self.for_rows(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
+        // `Cuff: *fpdc, dc* around for 5 rounds`.
+        let behind = named(text).filter(|(name, _)| section(name).is_none() && !says_to_do(name));
+        if behind.is_some_and(|(_, rest)| self.for_rows(&line_of(&self.lexicon.read(rest)))) {
+            return self.told(block, Became::Work);
+        }
         if self.copied(text, tokens) || self.edging(block) {
             return;
         }

@@ -107,6 +107,9 @@ pub(super) fn are_names(text: &str) -> bool {
 /// Whether a name says by itself that it is one of a size.
 fn is_spelt(name: &str) -> bool {
     let lower = name.to_lowercase();
+    if matches!(lower.as_str(), "size" | "sizes") {
+        return false;
+    }
     let named =
         lower.split([' ', '-']).any(|word| CALLED.contains(&word) || CALLED.contains(&word.trim_end_matches('s')));
     named || name.chars().all(|c| matches!(c, 'X' | 'S' | 'M' | 'L' | '-' | '/')) || lower.starts_with("size ")
@@ -519,6 +522,7 @@ mod tests {
             ("S, M, L, XL to fit bust 32-34 (36-38, 40-42, 44-46) in", "S / M / L / XL"),
             ("Sizes: 3-6m (6-12m, 12-24m)", "3-6m / 6-12m / 12-24m"),
             ("Toddler, Child and Adult", "Toddler / Child / Adult"),
+            ("Size: one (stretchy!)", ""),
             ("Size 1 (2, 3)", "1 / 2 / 3"),
             ("Stroller (crib, throw) 28 x 32 (34 x 42, 46 x 58) inches", "Stroller / crib / throw"),
             ("4 sizes: Baby:Child:Woman:Man", "Baby / Child / Woman / Man"),

@@ -1,7 +1,9 @@
 //! Which numbers the rows of a piece have, and rows that are said with others.
 
+use ringtrue_grammar::prose::Rule;
+
 use super::sentences::{looks_like_work, sentences};
-use super::{Reader, Written, entry, line_of};
+use super::{Reader, Written, entry, line_of, parsed};
 use crate::read::blocks::Block;
 use crate::read::label::{self, Also, Label};
 use crate::read::lexicon::{Token, is_amount};
@@ -95,7 +97,7 @@ impl Reader<'_> {
         }
         for sentence in rest {
             let words = line_of(&self.lexicon.read(sentence));
-            match count_alone(&words) {
+            match count_alone(&words).or_else(|| self.total_alone(&words)) {
                 Some(count) => self.counted_last(&count),
                 None if looks_like_work(&self.lexicon.read(sentence)) => {
                     self.piece = before;
@@ -105,6 +107,15 @@ impl Reader<'_> {
             }
         }
         true
+    }
+
+    /// `( 248 dc )`, `— 168/188 dc, 4 ch-2 sps`: a sentence that is a total by kinds.
+    fn total_alone(&mut self, words: &str) -> Option<String> {
+        let begins = words.trim_start_matches(['(', '[', '{', '–', '—', '-', '=', ' ']);
+        begins.starts_with(|c: char| c.is_ascii_digit()).then_some(())?;
+        let said = parsed(Rule::total_said, words.trim_end_matches([' ', '.']))?;
+        let count = said.into_inner().find(|part| part.as_rule() == Rule::count)?;
+        self.count(&count, &Label::default()).ok().flatten()
     }
 
     /// A count that stands behind rows that are said again.
@@ -119,9 +130,29 @@ impl Reader<'_> {
 
     /// `Sc in each st around for 36 rounds.`: so many rows that are all alike.
     pub(super) fn for_rows(&mut self, words: &str) -> bool {
+        // `*fpdc, dc* around for 1 round, then *fpdc in fpdc, dc in dc* for 5 rounds`.
+        let parts: Vec<&str> = words.split(" , then ").collect();
+        let each = |part: &&str| [" rnd", " row"].iter().any(|word| part.contains(word)) && part.contains(" for ");
+        if parts.len() > 1 && parts.iter().all(each) {
+            let before = self.piece.clone();
+            let read = parts.iter().all(|part| self.for_rows(part));
+            if !read {
+                self.piece = before;
+            }
+            return read;
+        }
         let (words, mut count) = said_alone(words);
         let words = so_many_of(&words).unwrap_or(words);
-        let begins = |steps: &str| steps.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' ').starts_with('~');
+        let begins = |steps: &str| {
+            steps
+                .trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, ' ' | '*' | '[' | '('))
+                .starts_with('~')
+        };
+        // A repeat without an end goes round.
+        let starred = |steps: &str| {
+            let open = steps.starts_with("* ") && steps.ends_with(" *") && steps.matches('*').count() == 2;
+            if open { format!("{steps} around") } else { steps.to_owned() }
+        };
         let Some((steps, rest)) = words.split_once(" for ").filter(|(steps, _)| begins(steps)) else {
             return false;
         };
@@ -141,7 +172,7 @@ impl Reader<'_> {
             return false;
         }
         let label = self.numbered(Label { round: *word == "rnd", next, ..Label::default() });
-        let Ok(lines) = self.line_of(&label, None, steps) else { return false };
+        let Ok(lines) = self.line_of(&label, None, &starred(steps)) else { return false };
         self.piece.lines.extend(lines);
         if let Some((line, count)) = self.piece.lines.last_mut().zip(count).filter(|(line, _)| !line.contains(" = ")) {
             line.push_str(" = ");
