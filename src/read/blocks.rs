@@ -357,7 +357,7 @@ impl Parts {
             }
             _ => trimmed,
         };
-        if self.is_numbered(trimmed) || has_label(trimmed) && !self.lies_within(line) {
+        if self.is_numbered(trimmed) || (has_label(trimmed) || is_for_sizes(trimmed)) && !self.lies_within(line) {
             self.in_head = false;
             self.open(Kind::Paragraph, trimmed, span);
             self.length = trimmed.chars().count();
@@ -549,6 +549,15 @@ fn has_label(line: &str) -> bool {
     // `Rnd 1   1ch, 8dc into the ring`.
     let apart = behind.starts_with("  ");
     signed || apart || listed && (colon || stop)
+}
+
+/// `2nd and 3rd sizes only – 6th round:`: the sizes that a row is for stand before its label.
+fn is_for_sizes(line: &str) -> bool {
+    const MOST_BYTES: usize = 60;
+    line.split_once(" only").is_some_and(|(sizes, rest)| {
+        let label = rest.trim_start_matches([':', '–', '—', '-', ',', ')', ' ']);
+        sizes.len() <= MOST_BYTES && label.len() < rest.len() && !sizes.contains([':', '.', '*']) && has_label(label)
+    })
 }
 
 /// The level of a heading that is underlined so.

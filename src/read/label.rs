@@ -251,6 +251,10 @@ fn unnumbered(tokens: &[Token]) -> Option<(Label, usize)> {
         let next = each.filter(|each| !each.contains(&0))?;
         return Some((Label { round: text(2) == "rnd", next, ..Label::default() }, 3));
     }
+    // `Row A:`.
+    if matches!(text(0), "rnd" | "row") && text(1).starts_with('§') {
+        return Some((Label { round: text(0) == "rnd", ..Label::default() }, 2));
+    }
     let at = (1..=MOST_WORDS).find(|at| matches!(text(*at), "rnd" | "row"))?;
     let set_up = matches!(text(0), "foundation" | "set-up" | "setup" | "set" | "base" | "starting");
     let known = set_up

@@ -359,6 +359,12 @@ impl<'a> Lexicon<'a> {
 
 /// A yarn by its letter, behind a word that tells it from others: `with A`, `change to MC`.
 fn lettered(rest: &[Token], before: &str) -> Option<(String, usize)> {
+    // `Row A:`: a row that is called by a letter.
+    let row = table().get(before.to_lowercase().as_str()).is_some_and(|word| matches!(word.as_str(), "row" | "rnd"));
+    let letter = rest.first().map(|token| token.text.as_str()).filter(|name| matches!(name.as_bytes(), [b'A'..=b'Z']));
+    if let (Some(letter), true, Some(":")) = (letter, row, rest.get(1).map(|sign| sign.text.as_str())) {
+        return Some((format!("§{letter}"), 1));
+    }
     let name = rest.first().map(|token| token.text.as_str()).filter(|name| is_letter_of_yarn(name))?;
     let said = ["with", "to", "color", "colour", "yarn", "using", "in", "join", "attach", "rejoin"];
     let alone = before == "(" && rest.get(1).is_some_and(|next| next.text == ")");

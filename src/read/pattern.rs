@@ -345,7 +345,7 @@ impl<'a> Reader<'a> {
         if self.head.sizes.len() < 2 && lists_sizes(&tokens) && label.is_none() {
             return self.unread(block);
         }
-        if label.is_none() && self.by_parity(block, &tokens) {
+        if self.by_parity(block, &tokens) {
             return;
         }
         if let Some(label) = label.map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
@@ -1202,6 +1202,7 @@ impl<'a> Reader<'a> {
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::slipped_in_chain(&words).unwrap_or(words);
+        let words = spoken::over_stitches(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
         let words = spoken::chain_on_the_way(&words).unwrap_or(words);
         let words = if self.piece.written.is_empty() { spoken::skipped_first(&words).unwrap_or(words) } else { words };

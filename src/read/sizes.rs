@@ -188,7 +188,7 @@ pub(super) fn names(list: &str) -> Vec<String> {
     let all = std::iter::once(Some(list))
         .chain([" to fit", " fits ", " - ", " – ", " — ", ": "].map(before))
         .chain([brackets_end(list), list.find(OPEN).and_then(|at| list.get(..at))]);
-    all.flatten().map(apart).find(|all| !all.is_empty()).or_else(|| each_measured(list)).unwrap_or_default()
+    each_measured(list).or_else(|| all.flatten().map(apart).find(|all| !all.is_empty())).unwrap_or_default()
 }
 
 const OPEN: [char; 4] = ['(', '[', '{', '<'];
@@ -260,9 +260,8 @@ fn each_measured(list: &str) -> Option<Vec<String>> {
         let at = part.find(|c: char| c.is_ascii_digit()).filter(|at| *at > 0)?;
         let name = part.get(..at)?.trim().trim_end_matches(['=', ':', '(', ' ', '-', '–']);
         let measure = part.get(at..)?.trim_end_matches([')', '.']);
-        let plain = measure.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '-' | '–' | '/' | ' ' | '"' | '½'))
-            || ["cm", "in", "inches", "mm"].iter().any(|unit| measure.ends_with(unit));
-        (plain && name.chars().any(char::is_alphabetic) && is_size(name)).then(|| name.to_owned())
+        let measured = ["cm", "in", "inches", "mm", "\""].iter().any(|unit| measure.ends_with(unit));
+        (measured && name.chars().any(char::is_alphabetic) && is_size(name)).then(|| name.to_owned())
     };
     let all: Option<Vec<String>> = list.split([',', ';', '|']).map(name).collect();
     all.filter(|all| all.len() > 1)

@@ -9,3 +9,4 @@ mod house;
 mod lines;
 mod lost;
 mod read_back;
+mod said_again;
