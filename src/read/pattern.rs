@@ -335,9 +335,15 @@ impl<'a> Reader<'a> {
         if self.explains_blocks(text) {
             return self.remark(text);
         }
-        if let Some(numbered) = self.with_numbers_for_letters(block).filter(|other| other.text != text) {
-            return self.paragraph(&numbered);
+        match self.with_numbers_for_letters(block).filter(|other| other.text != text) {
+            Some(numbered) => self.paragraph(&numbered),
+            None => self.row_or_start(block),
         }
+    }
+
+    /// A part of the text for the sizes at hand: a row, or how the piece begins or ends.
+    fn row_or_start(&mut self, block: &Block) {
+        let text = block.text.as_str();
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone());
         let tokens = self.lexicon.read(text);
@@ -446,7 +452,7 @@ impl<'a> Reader<'a> {
             return self.told(block, Became::Work);
         }
         if let Some(rest) = self.names_pattern(&label, body) {
-            return self.behind_pattern(block, rest);
+            return self.behind_pattern(block, &rest);
         }
         if let Some(again) = numbers::forms_pattern(text.get(..label.ends).unwrap_or_default(), body) {
             return self.paragraph(&Block { text: again, ..block.clone() });
@@ -462,13 +468,13 @@ impl<'a> Reader<'a> {
     }
 
     /// What stands behind the words that name the rows of the pattern.
-    fn behind_pattern(&mut self, block: &Block, rest: String) {
+    fn behind_pattern(&mut self, block: &Block, rest: &str) {
         if rest.is_empty() {
             return self.words(&block.text);
         }
         let end = block.text.len().saturating_sub(rest.len());
         self.words(block.text.get(..end).unwrap_or_default().trim());
-        for sentence in sentences(&rest) {
+        for sentence in sentences(rest) {
             self.paragraph(&Block { text: sentence, ..block.clone() });
         }
     }
@@ -502,12 +508,7 @@ impl<'a> Reader<'a> {
         if self.repeats_rows(block, tokens) || self.works_even(&line_of(tokens)) || self.for_rows(&line_of(tokens)) {
             return self.told(block, Became::Work);
         }
-        // `Cuff: *fpdc, dc* around for 5 rounds`.
-        let behind = named(text).filter(|(name, _)| section(name).is_none() && !says_to_do(name));
-        if behind.is_some_and(|(_, rest)| self.for_rows(&line_of(&self.lexicon.read(rest)))) {
-            return self.told(block, Became::Work);
-        }
-        if self.copied(text, tokens) || self.edging(block) {
+        if self.named_rows(block) || self.copied(text, tokens) || self.edging(block) {
             return;
         }
         if self.slips_behind(tokens) {
@@ -541,6 +542,17 @@ impl<'a> Reader<'a> {
             return self.unread(block);
         }
         self.words(text);
+    }
+
+    /// `Cuff: *fpdc, dc* around for 5 rounds`.
+    fn named_rows(&mut self, block: &Block) -> bool {
+        let behind = named(&block.text).filter(|(name, _)| section(name).is_none() && !says_to_do(name));
+        let words = behind.map(|(_, rest)| line_of(&self.lexicon.read(rest)));
+        let read = words.is_some_and(|words| self.for_rows(&words));
+        if read {
+            self.told(block, Became::Work);
+        }
+        read
     }
 
     /// What is told behind the end of the yarn.

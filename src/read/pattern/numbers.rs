@@ -79,7 +79,7 @@ impl Reader<'_> {
         let said = line_of(&self.lexicon.read(first));
         let (words, count) = said_alone(&said);
         let other = self.rep_in_other_words(&words);
-        if !tokens.first().is_some_and(|token| token.text == "rep") && other.is_none() {
+        if tokens.first().is_none_or(|token| token.text != "rep") && other.is_none() {
             return false;
         }
         let words = other.unwrap_or(words);
