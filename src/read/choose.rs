@@ -98,16 +98,18 @@ fn closing(text: &str) -> Reading {
     let mut chosen = Vec::new();
     for one in open {
         let others: Vec<Way> = one.others(&best.way, &text);
-        let mut alike = false;
+        // What makes no difference is no choice.
+        let (mut alike, mut differs) = (false, false);
         for way in others {
             let other = text.tried(way);
+            differs |= other.reading.notation != best.reading.notation;
             if other.closes_more(&best, matches!(one, Open::More)) {
                 (best, alike) = (other, false);
             } else {
                 alike |= other.faults == best.faults && other.reading.notation != best.reading.notation;
             }
         }
-        chosen.push((one, alike));
+        chosen.extend(differs.then_some((one, alike)));
     }
     let loosely = (best.faults > 0).then(|| text.tried(Way { loosely: true, ..best.way.clone() }));
     let loosely = loosely.filter(|other| other.faults < best.faults);

@@ -504,15 +504,28 @@ fn terms_seen(blocks: &[Block]) -> Option<Terms> {
     };
     let (us, uk) =
         (has(&["sc", "hdc", "single crochet", "sc2tog"]), has(&["htr", "htr2tog", "half treble", "half trebles"]));
-    // Words that are British with stitches that both have: `miss 1 ch`, `tension`, `treble` without `crochet`.
-    let british = has(&["miss", "tension", "tr - treble", "tr = treble", "tr – treble", "tr: treble", "tr treble"])
-        && has(&["tr", "treble", "trebles"]);
     match (us, uk) {
         (true, false) => Some(Terms::Us),
         (false, true) => Some(Terms::Uk),
-        (false, false) if british => Some(Terms::Uk),
         _ => None,
     }
+}
+
+/// The stitch names of a text, with the word by which they are chosen where nothing says them.
+fn terms_of(blocks: &[Block], above: &[Block]) -> (Option<Terms>, Option<&'static str>) {
+    let said = above.iter().chain(blocks).find_map(|block| terms_said(&block.text)).or_else(|| terms_seen(blocks));
+    let british = british_word(blocks).filter(|_| said.is_none());
+    (said.or(british.map(|_| Terms::Uk)), british)
+}
+
+/// A word by which a text is likely to have the British stitch names, where its stitches have names that both know: `miss 1 ch`,
+/// `tension`, `treble` without `crochet`.
+fn british_word(blocks: &[Block]) -> Option<&'static str> {
+    const WORDS: [&str; 7] =
+        ["miss", "tension", "tr - treble", "tr = treble", "tr – treble", "tr: treble", "tr treble"];
+    let has = |word: &&str| blocks.iter().any(|block| has_words(&block.text.to_lowercase(), word));
+    let taller = ["tr", "treble", "trebles"].iter().any(has);
+    WORDS.into_iter().find(|word| taller && has(word))
 }
 
 /// Which stitch names a sentence says the pattern has.
@@ -588,13 +601,14 @@ impl Head {
             |block: &Block| matches!(block.kind, Kind::Heading(_)) && section(&block.text) == Some("instructions");
         let instructions = blocks.iter().position(begins).unwrap_or_else(|| first_work(blocks, stitches));
         let above = blocks.get(..instructions).unwrap_or_default();
-        let said = above.iter().find_map(|block| terms_said(&block.text));
-        let terms = terms
-            .or(said)
-            .or_else(|| blocks.iter().find_map(|block| terms_said(&block.text)))
-            .or_else(|| terms_seen(blocks));
+        let (terms, british) = terms.map_or_else(|| terms_of(blocks, above), |terms| (Some(terms), None));
         let (sizes, parted_by) = sizes_said(above);
         let mut head = Self { sizes, parted_by, instructions, terms, ..Self::default() };
+        head.chosen.extend(
+            british.map(|word| {
+                format!("read by choosing: stitch names are UK terms, by “{word}”; the text doesn't say so")
+            }),
+        );
         head.read_above(above, stitches);
         let mut headings = blocks.iter().filter(|block| section(&block.text) == Some("instructions"));
         head.copies = headings.find_map(|block| copies(&block.text).1);
@@ -1029,7 +1043,7 @@ impl Head {
     /// `Row 3: B. ch 1, sc across`: a yarn by its letter, alone before the steps.
     fn name_behind_label(&mut self, text: &str, tokens: &[Token]) {
         let Some(body) = label(tokens).and_then(|label| text.get(label.ends..)) else { return };
-        let letter: String = body.trim_start().chars().take_while(|c| c.is_ascii_uppercase()).collect();
+        let letter: String = body.trim_start().chars().take_while(char::is_ascii_uppercase).collect();
         let signed = body.trim_start().get(letter.len()..).is_some_and(|rest| rest.starts_with([':', '.']));
         let known = self.yarns.iter().any(|(known, _)| *known == letter);
         if signed && !known && matches!(letter.as_str(), "A" | "B" | "C" | "D" | "E" | "F" | "MC" | "CC") {

@@ -133,7 +133,7 @@ impl<'a> Lexicon<'a> {
 
     /// The words of a text.
     pub fn read(&self, text: &str) -> Vec<Token> {
-        let raw = undotted(split(text));
+        let raw = undotted(&split(text));
         let mut tokens = Vec::new();
         let mut at = 0;
         while let Some(rest) = raw.get(at..).filter(|rest| !rest.is_empty()) {
@@ -681,13 +681,13 @@ fn split(text: &str) -> Vec<Token> {
 }
 
 /// Words that old books write with a full stop behind them.
-const DOTTED: [&str; 22] = [
-    "tr", "dc", "sc", "ch", "chs", "st", "sts", "sp", "sps", "lp", "lps", "dtr", "htr", "hdc", "sl", "beg", "rep",
-    "foll", "inc", "dec", "tog", "rem",
+const DOTTED: [&str; 26] = [
+    "tr", "dc", "sc", "ss", "ch", "chs", "st", "sts", "sp", "sps", "lp", "lps", "dtr", "htr", "hdc", "sl", "beg",
+    "rep", "foll", "inc", "dec", "tog", "rem", "sk", "prev", "cl",
 ];
 
 /// `1 d.c. in next tr., 5 ch.`: abbreviations without their full stops. One that ends a sentence stays.
-fn undotted(tokens: Vec<Token>) -> Vec<Token> {
+fn undotted(tokens: &[Token]) -> Vec<Token> {
     let mut told: Vec<Token> = Vec::with_capacity(tokens.len());
     let letter = |token: &Token| token.text.len() == 1 && token.text.starts_with(|c: char| c.is_ascii_lowercase());
     let mut at = 0;

@@ -901,12 +901,6 @@ impl<'a> Reader<'a> {
         if let ([span], true) = (label.spans.as_slice(), sizes > 1) {
             label.spans = vec![*span; sizes];
         }
-        // What begins on a chain that is no ring goes to and fro.
-        let to_and_fro = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
-        // But what goes along both sides of it is an oval.
-        let words = line_of(&self.lexicon.read(body));
-        let other_side = words.contains("other side") || words.contains("opposite side");
-        label.round &= other_side || !(label.short && self.piece.start.as_deref().is_some_and(to_and_fro));
         label.round &= !(label.short && self.goes_to_and_fro(body));
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
@@ -980,9 +974,16 @@ impl<'a> Reader<'a> {
         words.starts_with("ch ") && words.contains("from hook")
     }
 
-    /// Whether the first line goes along a chain that is no ring, and not round it.
+    /// Whether a line goes along a chain that is no ring, and not round it.
     fn goes_to_and_fro(&self, body: &str) -> bool {
         let words = line_of(&self.lexicon.read(body));
+        let on_chain = |start: &str| start.starts_with("ch ") && !start.ends_with("joined");
+        // What goes along both sides of it is an oval.
+        let other_side = words.contains("other side") || words.contains("opposite side");
+        let round = self.piece.written.last().is_some_and(|above| above.round);
+        if !other_side && !round && self.piece.start.as_deref().is_some_and(on_chain) {
+            return true;
+        }
         self.piece.start.is_none()
             && self.piece.written.is_empty()
             && words.starts_with("ch ")
@@ -1328,20 +1329,7 @@ impl<'a> Reader<'a> {
         if self.piece.says_turns && !(known || back_again || steps.starts_with("rsc")) {
             return Err(Unread::new(UNTURNED));
         }
-        let steps = match (&teller.into_row, teller.behind_said) {
-            (Some(row), true) => format!("behind {} {row}, {steps}", if label.round { "rnd" } else { "row" }),
-            (None, true) => return Err(Unread::new("behind which round")),
-            (Some(row), false)
-                if label
-                    .spans
-                    .iter()
-                    .flatten()
-                    .any(|(from, _)| from.checked_sub(1).map(|one| one.to_string()).as_ref() != Some(row)) =>
-            {
-                return Err(Unread::new(&format!("of round {row}")));
-            }
-            _ => steps,
-        };
+        let steps = in_row_below(steps, label, &teller)?;
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = ends::but_what_is_left(&steps);
         let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
@@ -1452,6 +1440,19 @@ impl<'a> Reader<'a> {
         self.piece.counts_last = last && matches!(label.also, super::label::Also::These(_));
         let kept = !last || self.piece.counts_last;
         Ok((kept && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
+    }
+}
+
+/// The steps of a line that says which one it is worked into, or that it is worked behind one.
+fn in_row_below(steps: String, label: &Label, teller: &Teller<'_>) -> Result {
+    let below = |(from, _): &(u32, u32)| from.checked_sub(1).map(|below| below.to_string());
+    match (&teller.into_row, teller.behind_said) {
+        (Some(row), true) => Ok(format!("behind {} {row}, {steps}", if label.round { "rnd" } else { "row" })),
+        (None, true) => Err(Unread::new("behind which round")),
+        (Some(row), false) if label.spans.iter().flatten().any(|span| below(span).as_ref() != Some(row)) => {
+            Err(Unread::new(&format!("of round {row}")))
+        }
+        _ => Ok(steps),
     }
 }
 

@@ -132,8 +132,7 @@ fn clauses(tokens: &[Token]) -> Vec<Range> {
                 depth += 1;
             }
             ")" | "]" | "}" => depth -= 1,
-            "," | ";" | "." | ":" | "!" if depth == 0 => ends.push(at),
-            "-" | "–" | "—" if depth == 0 => ends.push(at),
+            "," | ";" | "." | ":" | "!" | "-" | "–" | "—" if depth == 0 => ends.push(at),
             _ => {}
         }
     }

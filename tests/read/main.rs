@@ -10,3 +10,4 @@ mod lines;
 mod lost;
 mod read_back;
 mod said_again;
+mod spellings;

@@ -7,65 +7,78 @@ use crate::read::told::places_of;
 
 /// A line without the chain for the next one that it ends with, and that chain: `…, ch 1, turn.`
 pub(super) fn turning_chain_off(words: &str) -> (String, Option<String>) {
+    match with_chain_apart(words) {
+        Some((line, chain)) => (line, Some(chain)),
+        None => (words.to_owned(), None),
+    }
+}
+
+fn with_chain_apart(words: &str) -> Option<(String, String)> {
     let all: Vec<&str> = words.split(' ').collect();
     let word = |at: usize| all.get(at).copied().unwrap_or_default();
-    let sign = |at: usize| matches!(word(at), "," | "." | ";" | "and");
-    // An earlier chain has this one behind it, and is none that the line ends with.
-    let Some(at) = (1..all.len()).rev().find(|at| word(*at) == "ch" && is_amount(word(at + 1))) else {
-        return (words.to_owned(), None);
-    };
-    // `Sl st in top of ch 3` names a chain that is there.
-    if matches!(
-        word(at - 1),
-        "of" | "in" | "to" | "top" | "beg" | "turning" | "starting" | "each" | "next" | "around" | "skip"
-    ) {
-        return (words.to_owned(), None);
-    }
-    let mut end = at + 2;
-    if word(end) == "(" && matches!(word(end + 1), "counts" | "does") {
-        let close = (end..all.len()).find(|at| word(*at) == ")");
-        end = close.map_or(end, |close| close + 1);
-    }
-    let chain = all.get(at..end).unwrap_or_default().join(" ");
+    let (at, end) = last_chain(&all)?;
     let mut behind = end;
-    while sign(behind) {
+    while matches!(word(behind), "," | "." | ";" | "and") {
         behind += 1;
     }
     let turns = word(behind) == "turn";
     let rest = all.get(behind + usize::from(turns)..).unwrap_or_default();
     let before = all.get(..at).unwrap_or_default();
-    let closed = before.iter().any(|word| *word == "join" || *word == "turn") && sign(at - 1)
-        || before
-            .rsplit(|word| *word == ",")
-            .find(|step| !step.is_empty())
-            .is_some_and(|step| step.first() == Some(&"~sl_st") && step.get(1) == Some(&"in"));
-    let works = rest.iter().any(|word| {
-        matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten" | "join")
-    });
-    let depth = before.iter().filter(|word| matches!(**word, "(" | "[" | "{")).count()
-        == before.iter().filter(|word| matches!(**word, ")" | "]" | "}")).count();
-    let stars =
-        !before.contains(&"*") || before.contains(&"rep") || before.iter().filter(|word| **word == "*").count() > 1;
-    // `ending with ch 2` is how the last repeat ends.
-    let ends_repeat = matches!(word(at.saturating_sub(1)), "with" | "ending" | "between");
-    if works
-        || ends_repeat
-        || !depth
-        || !stars
-        || !(turns || closed && rest.iter().all(|word| !word.starts_with('~') || rest.contains(&"(")))
-    {
-        return (words.to_owned(), None);
+    let told = || rest.iter().all(|word| !word.starts_with('~') || rest.contains(&"("));
+    if works_on(rest) || !is_whole(before) || !(turns || is_closed(before) && told()) {
+        return None;
     }
     let mut kept: Vec<&str> = before.to_vec();
     while kept.last().is_some_and(|last| matches!(*last, "," | ";" | "and" | ".")) {
         kept.pop();
     }
     if kept.is_empty() {
-        return (words.to_owned(), None);
+        return None;
     }
     kept.extend(turns.then_some(", turn"));
     kept.extend(rest);
-    (kept.join(" "), Some(chain))
+    Some((kept.join(" "), all.get(at..end)?.join(" ")))
+}
+
+/// Where the last chain of a line begins, and where it ends with what it counts as. One before it has this one behind it, and is none
+/// that the line ends with.
+fn last_chain(all: &[&str]) -> Option<(usize, usize)> {
+    let word = |at: usize| all.get(at).copied().unwrap_or_default();
+    let at = (1..all.len()).rev().find(|at| word(*at) == "ch" && is_amount(word(at + 1)))?;
+    // `Sl st in top of ch 3` names a chain that is there, and `ending with ch 2` is how the last repeat ends.
+    let named = [
+        "of", "in", "to", "top", "beg", "turning", "starting", "each", "next", "around", "skip", "with", "ending",
+        "between",
+    ];
+    if named.contains(&word(at - 1)) {
+        return None;
+    }
+    let end = at + 2;
+    let counts = word(end) == "(" && matches!(word(end + 1), "counts" | "does");
+    let close = (end..all.len()).find(|at| counts && word(*at) == ")");
+    Some((at, close.map_or(end, |close| close + 1)))
+}
+
+/// Whether work stands behind the chain.
+fn works_on(rest: &[&str]) -> bool {
+    rest.iter().any(|word| {
+        matches!(*word, "in" | "ch" | "rep" | "*" | "skip" | "times" | "around" | "across" | "turn" | "fasten" | "join")
+    })
+}
+
+/// Whether every bracket is closed, and every star repeated.
+fn is_whole(before: &[&str]) -> bool {
+    let number = |signs: [&str; 3]| before.iter().filter(|word| signs.contains(word)).count();
+    let stars = before.iter().filter(|word| **word == "*").count();
+    number(["(", "[", "{"]) == number([")", "]", "}"]) && (stars != 1 || before.contains(&"rep"))
+}
+
+/// Whether the line is joined or turned before its last chain.
+fn is_closed(before: &[&str]) -> bool {
+    let signed = before.last().is_some_and(|last| matches!(*last, "," | "." | ";" | "and"));
+    let joined = before.iter().any(|word| *word == "join" || *word == "turn");
+    let last = before.rsplit(|word| *word == ",").find(|step| !step.is_empty());
+    joined && signed || last.is_some_and(|step| step.starts_with(&["~sl_st", "in"]))
 }
 
 /// Slip stitches as the way to where a row begins, where the chain behind them is that of every row.

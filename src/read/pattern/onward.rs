@@ -318,34 +318,7 @@ impl Reader<'_> {
     /// `Sl st in next st and fasten off.` below the last round of a spiral: the round ends so.
     pub(super) fn slips_behind(&mut self, tokens: &[Token]) -> bool {
         let words = line_of(tokens);
-        let rest = [
-            "~sl_st",
-            "~sl_st in next st",
-            "~sl_st in first st",
-            "~sl_st in next ~sc",
-            "~sl_st in next",
-            "~sl_st in next 1 st",
-        ]
-        .iter()
-        .filter_map(|begins| words.strip_prefix(begins))
-        .min_by_key(|rest| rest.len());
-        let rest =
-            rest.map(|rest| rest.trim_start_matches([' ', ',', '.', ';']).trim_start_matches("and ").trim_start());
-        let Some(rest) =
-            rest.filter(|rest| rest.is_empty() || ["fasten off", "fo"].iter().any(|end| rest.starts_with(end)))
-        else {
-            return false;
-        };
-        if words.trim_end_matches([' ', '.']) == "~sl_st" {
-            return false;
-        }
-        if rest.chars().filter(|c| *c == '~').count() > 0 || self.piece.joined {
-            return false;
-        }
-        let at = self.piece.lines.iter().rposition(|line| line.starts_with("rnd ") && line.contains(": "));
-        let later = at
-            .and_then(|at| self.piece.lines.get(at + 1..))
-            .is_some_and(|later| later.iter().all(|line| line.starts_with(['#', '>'])));
+        let Some(rest) = behind_slip(&words).filter(|_| !self.piece.joined) else { return false };
         let last = self.piece.lines.iter().rev().find(|line| !line.starts_with(['#', '>']));
         let several = last.is_some_and(|last| last.starts_with("rnds ") || last.starts_with("again "));
         // Below several rounds that are alike it is only how the maker ends.
@@ -354,10 +327,7 @@ impl Reader<'_> {
             self.piece.lines.push("fasten off".to_owned());
             return true;
         }
-        let Some(line) = at.and_then(|at| self.piece.lines.get_mut(at)).filter(|line| later && !line.contains(": as "))
-        else {
-            return false;
-        };
+        let Some(line) = self.last_round().filter(|line| !line.contains(": as ")) else { return false };
         let (steps, count) = line
             .split_once(" = ")
             .map_or((line.clone(), String::new()), |(steps, count)| (steps.to_owned(), format!(" = {count}")));
@@ -372,6 +342,32 @@ impl Reader<'_> {
         }
         true
     }
+
+    /// The last round, where nothing but words stands below it.
+    fn last_round(&mut self) -> Option<&mut String> {
+        let at = self.piece.lines.iter().rposition(|line| line.starts_with("rnd ") && line.contains(": "))?;
+        let later = self.piece.lines.get(at + 1..)?;
+        if later.iter().all(|line| line.starts_with(['#', '>'])) { self.piece.lines.get_mut(at) } else { None }
+    }
+}
+
+/// What stands behind `sl st in next st`: nothing, or the end of the yarn.
+fn behind_slip(words: &str) -> Option<&str> {
+    const SLIPS: [&str; 6] = [
+        "~sl_st",
+        "~sl_st in next st",
+        "~sl_st in first st",
+        "~sl_st in next ~sc",
+        "~sl_st in next",
+        "~sl_st in next 1 st",
+    ];
+    if words.trim_end_matches([' ', '.']) == "~sl_st" {
+        return None;
+    }
+    let rest = SLIPS.iter().filter_map(|begins| words.strip_prefix(begins)).min_by_key(|rest| rest.len())?;
+    let rest = rest.trim_start_matches([' ', ',', '.', ';']).trim_start_matches("and ").trim_start();
+    let ends = rest.is_empty() || ["fasten off", "fo"].iter().any(|end| rest.starts_with(end));
+    (ends && !rest.contains('~')).then_some(rest)
 }
 
 /// What is worked, behind words by which yarn is joined for it.
