@@ -397,7 +397,7 @@ impl Parts {
                     || self.in_head && self.sheet.is_none() && stands_apart(&open.text, self.length, trimmed))
                     && (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
                     && (moved_in != self.least
-                        || !has_plain_label(trimmed)
+                        || !(has_plain_label(trimmed) || is_for_sizes(trimmed))
                         || self.length >= WIDTH && hangs(&open.text))
                     && (moved_in != 2 || open.kind != Kind::Item) =>
             {
