@@ -272,8 +272,12 @@ fn is_size(name: &str) -> bool {
     let lower = name.to_lowercase();
     let words = || lower.split([' ', '-', '–', '/', '.']).filter(|word| !word.is_empty());
     let letters = |word: &str| {
-        let word = word.trim_start_matches(|c: char| c.is_ascii_digit());
-        !matches!(word, "" | "x") && word.trim_start_matches('x').len() <= 1 && word.ends_with(['s', 'm', 'l', 'x'])
+        // `28 x 32` is no name.
+        let letters = word.trim_start_matches(|c: char| c.is_ascii_digit());
+        word != "x"
+            && !letters.is_empty()
+            && letters.trim_start_matches('x').len() <= 1
+            && letters.ends_with(['s', 'm', 'l', 'x'])
     };
     let plain = |word: &str| word.chars().all(|c| c.is_ascii_digit());
     let unit = |word: &str| matches!(word, "cm" | "in" | "mm" | "m" | "t" | "inches" | "y");
@@ -523,6 +527,7 @@ mod tests {
             ("Toddler, Child and Adult", "Toddler / Child / Adult"),
             ("Size: one (stretchy!)", ""),
             ("Size 1 (2, 3)", "1 / 2 / 3"),
+            ("SIZES XS/S, M/L, XL/2X - instructions are written as XS/S (M/L, XL/2X)", "XS-S / M-L / XL-2X"),
             ("Stroller (crib, throw) 28 x 32 (34 x 42, 46 x 58) inches", "Stroller / crib / throw"),
             ("4 sizes: Baby:Child:Woman:Man", "Baby / Child / Woman / Man"),
             ("Sizes newborn | 3–6 months | 6–12 months", "newborn / 3–6 months / 6–12 months"),
