@@ -73,7 +73,7 @@ impl Hand<'_> {
         let said = from.skipped_kind || from.skipped.1 > 0 && from.skipped.1 == first || self.is_cut_since(events);
         if is_loop || stitches > DRAWN_TOGETHER && !said {
             let (chains, width) = if is_loop { (longest, counted(between.len())) } else { (0, stitches) };
-            self.tape.note(Note::Passed(Passed { span, chains, stitches, width, events, begins }));
+            self.tape.note(Note::Passed(Passed { span, chains, stitches, width, begins, events }));
         }
     }
 

@@ -51,7 +51,6 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
 
 /// `6sc in a magic circle ........ 6`: a total that dots lead to, in brackets.
 fn led_to(line: &str) -> String {
-    const LEAST_DOTS: usize = 4;
     let (plain, starred) = (undecorated(line), unstarred(line));
     if let Some(other) = plain.or(starred) {
         return led_to(&other);
@@ -60,15 +59,33 @@ fn led_to(line: &str) -> String {
         return entry;
     }
     let bare = line.trim_end();
-    let number = bare.len() - bare.trim_end_matches(|c: char| c.is_ascii_digit()).len();
-    let led = bare.get(..bare.len() - number).unwrap_or_default().trim_end();
-    let words = led.trim_end_matches('.');
-    if number == 0 || led.len() - words.len() < LEAST_DOTS {
-        return line.to_owned();
-    }
-    let total = bare.get(bare.len() - number..).unwrap_or_default();
+    let Some((words, total)) = total_led_to(bare) else { return line.to_owned() };
     let end = line.get(bare.len()..).unwrap_or_default();
-    format!("{} ({total}){end}", words.trim_end())
+    format!("{words} ({total}){end}")
+}
+
+/// What stands before dots and the total behind them: `… ... 20`, `… 44 and two handles`.
+fn total_led_to(bare: &str) -> Option<(&str, &str)> {
+    const LEAST_DOTS: usize = 3;
+    const LEAST_WORDS: usize = 4;
+    const MOST_WORDS: usize = 5;
+    let at = bare.rfind(['.', '…']).filter(|at| *at > 0)?;
+    let total = bare.get(at..)?.trim_start_matches(['.', '…', ' ']);
+    let led = bare.get(..bare.len() - total.len())?.trim_end();
+    let words = led.trim_end_matches(['.', '…']);
+    let dots = led.get(words.len()..)?;
+    if dots.len() < LEAST_DOTS || !total.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let alone = total.chars().all(|c| c.is_ascii_digit());
+    let counted = |word: &str| {
+        word.chars().all(char::is_alphanumeric)
+            && !matches!(word, "in" | "into" | "ch" | "chain" | "turn" | "each" | "times" | "rows" | "rounds")
+    };
+    let counts = words.split_whitespace().count() >= LEAST_WORDS
+        && total.split_whitespace().count() <= MOST_WORDS
+        && total.split_whitespace().all(counted);
+    (alone || counts).then(|| (words.trim_end(), total))
 }
 
 /// `✨ **Rnd 1:** …`: a line without the pictures that it begins with.
@@ -340,7 +357,7 @@ impl Parts {
             }
             _ => trimmed,
         };
-        if self.is_numbered(trimmed) || has_label(trimmed) && !self.lies_within(line) {
+        if self.is_numbered(trimmed) || (has_label(trimmed) || is_for_sizes(trimmed)) && !self.lies_within(line) {
             self.in_head = false;
             self.open(Kind::Paragraph, trimmed, span);
             self.length = trimmed.chars().count();
@@ -380,7 +397,7 @@ impl Parts {
                     || self.in_head && self.sheet.is_none() && stands_apart(&open.text, self.length, trimmed))
                     && (!self.apart && self.sheet.is_none() || goes_on(&open.text, self.length, trimmed))
                     && (moved_in != self.least
-                        || !has_plain_label(trimmed)
+                        || !(has_plain_label(trimmed) || is_for_sizes(trimmed))
                         || self.length >= WIDTH && hangs(&open.text))
                     && (moved_in != 2 || open.kind != Kind::Item) =>
             {
@@ -521,7 +538,8 @@ fn has_label(line: &str) -> bool {
         || rest.starts_with([':', '.', ')', '(', '[', '=', '*'])
         || number.contains(" - ")
         || number.contains(" -- ")
-        || number.contains(" – ");
+        || number.contains(" – ")
+        || number.split_once(" — ").is_some_and(|(label, _)| label.chars().all(|c| !c.is_alphabetic()));
     let colon = line.split_once(':').is_some_and(|(label, _)| label.chars().count() < 45 && !label.contains(" as "));
     // `rows 3 to 28 [32, 36]. repeat row 2`.
     let numbers = number.trim_start_matches(|c: char| c.is_ascii_digit() || "-–—&,+[]{}() ".contains(c));
@@ -531,6 +549,15 @@ fn has_label(line: &str) -> bool {
     // `Rnd 1   1ch, 8dc into the ring`.
     let apart = behind.starts_with("  ");
     signed || apart || listed && (colon || stop)
+}
+
+/// `2nd and 3rd sizes only – 6th round:`: the sizes that a row is for stand before its label.
+fn is_for_sizes(line: &str) -> bool {
+    const MOST_BYTES: usize = 60;
+    line.split_once(" only").is_some_and(|(sizes, rest)| {
+        let label = rest.trim_start_matches([':', '–', '—', '-', ',', ')', ' ']);
+        sizes.len() <= MOST_BYTES && label.len() < rest.len() && !sizes.contains([':', '.', '*']) && has_label(label)
+    })
 }
 
 /// The level of a heading that is underlined so.

@@ -8,9 +8,10 @@ use super::defined;
 use super::edges::{self, Intro};
 use super::label::label;
 use super::lexicon::{Lexicon, Token, is_amount, line_of, own_word, yarn_word};
+use super::listed::longest;
 use super::missed::{self, Among};
 use super::named::named;
-use super::pattern::{begins_block, copies_said, parsed, sentences};
+use super::pattern::{begins_block, begins_so, copies_said, parsed, sentences};
 use super::sizes;
 use super::told::{Lead, Teller};
 use crate::stitch::{Stitches, Terms};
@@ -30,6 +31,8 @@ struct Own {
 pub(super) struct Head {
     pub title: String,
     pub sizes: Vec<String>,
+    /// What stands between the first two of them.
+    parted_by: String,
     /// Names of the pieces, in their order.
     pub pieces: Vec<String>,
     /// The number of the block in which the instructions begin.
@@ -212,16 +215,17 @@ fn begins_behind_name(block: &Block, stitches: &Stitches) -> bool {
         .and_then(|number| number.split('/').next()?.parse::<u32>().ok());
     parsed(Rule::start, first).is_some()
         || is_start(&tokens) && words.contains("from hook") && chains.is_some_and(|chains| chains >= LEAST)
+        || begins_so(name) && in_ring(first)
 }
 
 fn words_of(block: &Block, stitches: &Stitches) -> Vec<Token> {
-    // How many sizes there are is not known yet: as many as a list in brackets has.
-    let list = block
-        .text
-        .split_once(['(', '[', '{'])
-        .and_then(|(_, rest)| rest.split_once([')', ']', '}']))
-        .map_or("", |(list, _)| list);
-    let sizes = if list.starts_with(|c: char| c.is_ascii_digit()) { list.split(',').count() + 1 } else { 1 };
+    // How many sizes there are is not known yet: as many as a list has.
+    let plain = Lexicon::new(stitches, Terms::Us, 1);
+    let tokens = plain.read(&block.text);
+    let sizes = longest(&tokens);
+    if sizes < 2 {
+        return tokens;
+    }
     Lexicon::new(stitches, Terms::Us, sizes).read(&block.text)
 }
 
@@ -344,6 +348,7 @@ fn explains(text: &str, block: &Block, stitches: &Stitches) -> bool {
         || lower.contains("abbrev")
         || text.contains('=')
         || are_letters(text)
+        || sizes::are_names(text)
         || missed::is_abbreviation(text, &Lexicon::new(stitches, Terms::Us, 1))
 }
 
@@ -596,6 +601,21 @@ pub(super) fn section(heading: &str) -> Option<&'static str> {
     rows.filter(|(_, names)| names.split(',').any(|name| name.trim() == heading)).map(|(section, _)| section).next()
 }
 
+/// The sizes that stand above the instructions, and what stands between two of them.
+fn sizes_said(above: &[Block]) -> (Vec<String>, String) {
+    let headed = above.iter().position(|block| section(&block.text) == Some("sizes"));
+    let headed = headed.and_then(|at| above.get(at + 1)).filter(|block| block.kind != Kind::TableRow);
+    let headed = headed.map(|block| (sizes::names(&block.text), block)).filter(|(names, _)| !names.is_empty());
+    let said = |stated: fn(&str) -> Vec<String>| {
+        above.iter().map(|block| (stated(&block.text), block)).find(|(names, _)| !names.is_empty())
+    };
+    let found = headed.or_else(|| said(sizes::stated)).or_else(|| said(sizes::fitted));
+    found
+        .map(|(names, block)| (sizes::parted_by(&block.text, &names), names))
+        .map(|(by, names)| (names, by))
+        .unwrap_or_default()
+}
+
 impl Head {
     /// Reads what stands above the instructions.
     pub fn of(blocks: &[Block], stitches: &Stitches, terms: Option<Terms>) -> Self {
@@ -604,11 +624,8 @@ impl Head {
         let instructions = blocks.iter().position(begins).unwrap_or_else(|| first_work(blocks, stitches));
         let above = blocks.get(..instructions).unwrap_or_default();
         let (terms, british) = terms.map_or_else(|| terms_of(blocks, above), |terms| (Some(terms), None));
-        let said = |stated: fn(&str) -> Vec<String>| {
-            above.iter().map(|block| stated(&block.text)).find(|sizes| !sizes.is_empty())
-        };
-        let sizes = said(sizes::stated).or_else(|| said(sizes::fitted)).unwrap_or_default();
-        let mut head = Self { sizes, instructions, terms, ..Self::default() };
+        let (sizes, parted_by) = sizes_said(above);
+        let mut head = Self { sizes, parted_by, instructions, terms, ..Self::default() };
         head.chosen.extend(
             british.map(|word| {
                 format!("read by choosing: stitch names are UK terms, by “{word}”; the text doesn't say so")
@@ -1017,6 +1034,7 @@ impl Head {
             {
                 self.yarns.push((alone.to_owned(), format!("yarn {alone}")));
             }
+            self.name_in_turns(&block.text);
             self.name_in_brackets(&block.text, &tokens);
             self.name_behind_label(&block.text, &tokens);
             for three in tokens.windows(3) {
@@ -1064,6 +1082,21 @@ impl Head {
         }
     }
 
+    /// `working 2 rows each with B, C, D, and E`: yarns by their letters, one after the other.
+    fn name_in_turns(&mut self, text: &str) {
+        for (_, list) in
+            text.match_indices(" each with ").filter_map(|(at, sign)| Some((at, text.get(at + sign.len()..)?)))
+        {
+            let letters = list.split([',', ' ', '.']).filter(|word| !matches!(*word, "" | "and"));
+            let letters: Vec<&str> = letters.take_while(|word| matches!(word.as_bytes(), [b'A'..=b'H'])).collect();
+            for letter in letters.iter().filter(|_| letters.len() > 1) {
+                if !self.yarns.iter().any(|(known, _)| known == letter) {
+                    self.yarns.push(((*letter).to_owned(), format!("yarn {letter}")));
+                }
+            }
+        }
+    }
+
     /// `Row 3: B. ch 1, sc across`: a yarn by its letter, alone before the steps.
     fn name_behind_label(&mut self, text: &str, tokens: &[Token]) {
         let Some(body) = label(tokens).and_then(|label| text.get(label.ends..)) else { return };
@@ -1092,6 +1125,7 @@ impl Head {
     /// The words that this text goes by.
     pub fn lexicon<'a>(&self, stitches: &'a Stitches) -> Lexicon<'a> {
         let mut lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
+        lexicon.parted_by.clone_from(&self.parted_by);
         for (name, stitch) in &self.of_the_trade {
             lexicon.add_stitch_of_the_trade(&[name], stitch);
         }

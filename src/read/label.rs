@@ -71,6 +71,15 @@ pub(super) fn label(tokens: &[Token]) -> Option<Label> {
         let end = (at + 2..at + 7).find(|at| matches!(text(*at), "rnd" | "row"))?;
         (label.also, at) = (Also::EverySecond, end + 1);
     }
+    // `Row 2 (and all even rows)`.
+    let inner = at + 1 + usize::from(text(at + 1) == "and");
+    if matches!(text(at), "(" | "[") && matches!(text(inner), "all" | "each") {
+        let end = (inner + 1..inner + 6).find(|at| matches!(text(*at), "rnd" | "row"));
+        let close = end.filter(|end| matches!(text(*end + 1), ")" | "]"));
+        if let Some(close) = close {
+            (label.also, at) = (Also::EverySecond, close + 2);
+        }
+    }
     at = sided(tokens, at, &mut label);
     label.ends = tokens.get(at.checked_sub(1)?)?.end;
     while let Some(sign) =
@@ -242,6 +251,10 @@ fn unnumbered(tokens: &[Token]) -> Option<(Label, usize)> {
         let next = each.filter(|each| !each.contains(&0))?;
         return Some((Label { round: text(2) == "rnd", next, ..Label::default() }, 3));
     }
+    // `Row A:`.
+    if matches!(text(0), "rnd" | "row") && text(1).starts_with('§') {
+        return Some((Label { round: text(0) == "rnd", ..Label::default() }, 2));
+    }
     let at = (1..=MOST_WORDS).find(|at| matches!(text(*at), "rnd" | "row"))?;
     let set_up = matches!(text(0), "foundation" | "set-up" | "setup" | "set" | "base" | "starting");
     let known = set_up
@@ -382,6 +395,9 @@ mod tests {
         assert_eq!(read("Sc in next st", 1), None);
         assert_eq!(read("Rnds 3, 5 and 7: Sc", 1).unwrap().also, Also::These(vec![5, 7]));
         assert_eq!(read("Rnd 4 and all even rnds: Sc", 1).unwrap().also, Also::EverySecond);
+        assert_eq!(read("Row 2 (and all even rows): Sc", 1).unwrap().also, Also::EverySecond);
+        assert_eq!(read("Eighth to eighteenth rounds: Sc", 1).unwrap().spans, [Some((8, 18))]);
+        assert_eq!(read("Twenty-first round: Sc", 1).unwrap().spans, [Some((21, 21))]);
         assert!(read("Set-up row: Sc", 1).unwrap().set_up);
     }
 

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::OnceLock;
 
+use super::listed::{by_size, for_all};
 use super::phrases::in_few_words;
 use crate::stitch::{Stitches, Terms};
 
@@ -40,6 +41,8 @@ pub(super) struct Lexicon<'a> {
     names: BTreeMap<String, String>,
     /// How many words the longest name of the text's own has in which there are signs.
     signed: usize,
+    /// The signs between sizes that stand in the text where it names them.
+    pub parted_by: String,
 }
 
 impl<'a> Lexicon<'a> {
@@ -54,6 +57,7 @@ impl<'a> Lexicon<'a> {
             common: HashMap::new(),
             names: BTreeMap::new(),
             signed: 0,
+            parted_by: String::new(),
         }
     }
 
@@ -148,17 +152,21 @@ impl<'a> Lexicon<'a> {
         let tokens = spaces(&tokens);
         let tokens = if self.sizes > 1 { ranges(&tokens, text) } else { tokens };
         let told = match &self.concerned {
-            None if self.sizes > 1 => by_size(&tokens, self.sizes),
+            None if self.sizes > 1 => self.by_size(&tokens, self.sizes),
             None => tokens,
             Some(concerned) => {
                 let sizes = concerned.iter().filter(|is_for| **is_for).count();
                 // A list may be one of all sizes, with a dash for the others.
-                let tokens = if self.sizes > 1 { by_size(&tokens, self.sizes) } else { tokens };
-                let told = if sizes > 1 && sizes < self.sizes { by_size(&tokens, sizes) } else { tokens };
+                let tokens = if self.sizes > 1 { self.by_size(&tokens, self.sizes) } else { tokens };
+                let told = if sizes > 1 && sizes < self.sizes { self.by_size(&tokens, sizes) } else { tokens };
                 told.into_iter().map(|token| Token { text: for_all(&token.text, concerned, sizes), ..token }).collect()
             }
         };
         in_few_words(self.raised(number_behind(cited(told))))
+    }
+
+    fn by_size(&self, tokens: &[Token], sizes: usize) -> Vec<Token> {
+        by_size(tokens, sizes, &self.parted_by)
     }
 
     /// Whether a word means something in patterns.
@@ -327,6 +335,12 @@ impl<'a> Lexicon<'a> {
             {
                 return tens.saturating_add(ones).to_string();
             }
+            // `twenty-first`.
+            let last = if ones == "first" { Some("1st") } else { table().get(ones).map(String::as_str) };
+            let ordinal = last.filter(|word| is_ordinal(word) && word.len() == 3);
+            if let Some((ordinal, tens)) = ordinal.zip(number(tens).filter(|tens| *tens >= 20)) {
+                return format!("{}{ordinal}", tens / 10);
+            }
         }
         if let Some(looped) = self.with_loop_or_post(word) {
             return looped;
@@ -351,6 +365,12 @@ impl<'a> Lexicon<'a> {
 
 /// A yarn by its letter, behind a word that tells it from others: `with A`, `change to MC`.
 fn lettered(rest: &[Token], before: &str) -> Option<(String, usize)> {
+    // `Row A:`: a row that is called by a letter.
+    let row = table().get(before.to_lowercase().as_str()).is_some_and(|word| matches!(word.as_str(), "row" | "rnd"));
+    let letter = rest.first().map(|token| token.text.as_str()).filter(|name| matches!(name.as_bytes(), [b'A'..=b'Z']));
+    if let (Some(letter), true, Some(":")) = (letter, row, rest.get(1).map(|sign| sign.text.as_str())) {
+        return Some((format!("§{letter}"), 1));
+    }
     let name = rest.first().map(|token| token.text.as_str()).filter(|name| is_letter_of_yarn(name))?;
     let said = ["with", "to", "color", "colour", "yarn", "using", "in", "join", "attach", "rejoin"];
     let alone = before == "(" && rest.get(1).is_some_and(|next| next.text == ")");
@@ -472,9 +492,12 @@ fn cited(tokens: Vec<Token>) -> Vec<Token> {
         let number = number.filter(|number| number.starts_with(|c: char| c.is_ascii_digit()));
         let number = number.filter(|number| number.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '–')));
         let further = told.len().checked_sub(3).and_then(|at| told.get(at)).map_or("", |token| token.text.as_str());
-        let linked = matches!(before, "and" | "to" | "-" | "–" | "&") && further == "row";
+        let linked = matches!(before, "and" | "to" | "-" | "–" | "&" | "+") && further == "row";
         match number.filter(|_| matches!(before, "as" | "rep" | "of") || linked) {
             Some(number) => {
+                if let Some(plus) = told.last_mut().filter(|before| linked && before.text == "+") {
+                    "and".clone_into(&mut plus.text);
+                }
                 told.push(Token { text: "row".to_owned(), ..token.clone() });
                 told.push(Token { text: number, ..token });
             }
@@ -761,107 +784,6 @@ fn ordinal_range(rest: &str, digits: usize) -> Option<usize> {
     let sign = rest.get(first..)?.chars().next().filter(|sign| matches!(sign, '-' | '–'))?.len_utf8();
     let more = rest.get(first + sign..)?.find(|c: char| !c.is_ascii_digit()).filter(|more| *more > 0)?;
     end(first + sign + more)
-}
-
-/// A list of numbers for some sizes as one for all of them, with a dash for the others.
-fn for_all(list: &str, concerned: &[bool], sizes: usize) -> String {
-    let numbers: Vec<&str> = list.split('/').collect();
-    let is_list = numbers.iter().all(|one| *one == "–" || one.starts_with(|c: char| c.is_ascii_digit()));
-    if sizes < 2 || numbers.len() != sizes || sizes == concerned.len() || !is_list {
-        return list.to_owned();
-    }
-    let mut numbers = numbers.into_iter();
-    let all = concerned.iter().map(|is_for| if *is_for { numbers.next().unwrap_or("–") } else { "–" });
-    all.collect::<Vec<_>>().join("/")
-}
-
-/// Puts the numbers of several sizes together: `8 (10, 10)` is one number, `8/10/10`.
-fn by_size(tokens: &[Token], sizes: usize) -> Vec<Token> {
-    let mut together = Vec::new();
-    let mut at = 0;
-    while let Some(rest) = tokens.get(at..).filter(|rest| !rest.is_empty()) {
-        let list = list_of(rest, sizes);
-        let taken = list.as_ref().map_or(1, |(_, taken)| *taken);
-        if let (Some(first), Some(last)) = (rest.first(), rest.get(taken - 1)) {
-            let text = list.map_or_else(|| first.text.clone(), |(text, _)| text);
-            together.push(Token { text, start: first.start, end: last.end });
-        }
-        at += taken;
-    }
-    together
-}
-
-fn list_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
-    let numeric = |token: &&Token| {
-        let number = token.text.strip_prefix('r').unwrap_or(&token.text);
-        matches!(number, "–" | "-" | "—") || number.starts_with(|c: char| c.is_ascii_digit())
-    };
-    let plain = |text: &str| {
-        if matches!(text, "-" | "—") { "–".to_owned() } else { text.strip_prefix('r').unwrap_or(text).to_owned() }
-    };
-    let is = |at: usize, signs: &[&str]| rest.get(at).is_some_and(|token| signs.contains(&token.text.as_str()));
-    if let Some(pairs) = pairs_of(rest, sizes) {
-        return Some(pairs);
-    }
-    let ranged = |token: &&Token| {
-        token.text.strip_prefix('r').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
-    };
-    let first = rest.first().filter(|token| numeric(token) || ranged(token))?;
-    // `R10 [R11, R12]`.
-    let mut list = vec![if ranged(&first) { first.text.clone() } else { plain(&first.text) }];
-    // `66/72/79`.
-    if is(1, &["/"]) {
-        for size in 1..sizes {
-            let (sign, number) = (size * 2 - 1, size * 2);
-            is(sign, &["/"]).then_some(())?;
-            list.push(plain(&rest.get(number).filter(numeric)?.text));
-        }
-        let end = sizes * 2 - 1;
-        return (!is(end, &["/"])).then(|| (list.join("/"), end));
-    }
-    if !is(1, &["(", "[", "{"]) {
-        return None;
-    }
-    // `8 [8] {9}`.
-    if sizes > 2 && is(3, &[")", "]", "}"]) && is(4, &["(", "[", "{"]) {
-        for size in 1..sizes {
-            let at = size * 3 - 2;
-            (is(at, &["(", "[", "{"]) && is(at + 2, &[")", "]", "}"])).then_some(())?;
-            list.push(plain(&rest.get(at + 1).filter(numeric)?.text));
-        }
-        return Some((list.join("/"), sizes * 3 - 2));
-    }
-    let mut at = 2;
-    for size in 1..sizes {
-        list.push(plain(&rest.get(at).filter(numeric)?.text));
-        at += 1;
-        if size + 1 < sizes {
-            is(at, &[",", ":", ";"]).then_some(())?;
-            at += 1;
-        }
-    }
-    is(at, &[")", "]", "}"]).then(|| (list.join("/"), at + 1))
-}
-
-/// `44 and 45 (46 and 47)`: the first and the last of two numbers that follow one another, in each size.
-fn pairs_of(rest: &[Token], sizes: usize) -> Option<(String, usize)> {
-    let text = |at: usize| rest.get(at).map_or("", |token| token.text.as_str());
-    let pair = |at: usize| {
-        let (from, to): (u32, u32) = (text(at).parse().ok()?, text(at + 2).parse().ok()?);
-        (text(at + 1) == "and" && from.checked_add(1) == Some(to)).then(|| format!("{from}–{to}"))
-    };
-    let mut pairs = vec![pair(0)?];
-    (text(3) == "(").then_some(())?;
-    let mut at = 4;
-    for size in 1..sizes {
-        pairs.push(pair(at)?);
-        at += 3;
-        if size + 1 < sizes {
-            (text(at) == ",").then_some(())?;
-            at += 1;
-        }
-    }
-    (text(at) == ")").then(|| (pairs.join("/"), at + 1))
 }
 
 #[cfg(test)]

@@ -14,6 +14,7 @@ mod gathered;
 mod head;
 mod label;
 mod lexicon;
+mod listed;
 mod missed;
 mod named;
 mod over;

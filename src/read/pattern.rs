@@ -6,6 +6,7 @@ mod ends;
 mod kept;
 mod numbers;
 mod onward;
+mod otherwise;
 mod sentences;
 
 use std::collections::BTreeMap;
@@ -121,6 +122,10 @@ struct Reader<'a> {
     columns: Option<&'static str>,
     /// The blocks that are worked from corner to corner.
     blocks: Option<diagonal::Sort>,
+    /// The rows that form the pattern, by the numbers of the text.
+    forms: Option<otherwise::Pattern>,
+    /// Rows of the piece that are called by a letter, with their numbers.
+    letters: Vec<(char, u32)>,
 }
 
 impl<'a> Reader<'a> {
@@ -147,6 +152,8 @@ impl<'a> Reader<'a> {
             at: Span::default(),
             columns: None,
             blocks: None,
+            forms: None,
+            letters: Vec::new(),
         };
         reader.begin(&head.title);
         reader
@@ -158,6 +165,7 @@ impl<'a> Reader<'a> {
         let (way, lead, turned) = (self.head.way, self.head.lead.clone(), self.head.turned);
         let says_turns = self.head.says_turns;
         self.only_for = None;
+        self.letters.clear();
         let stripes = self.head.stripes.as_ref().and_then(|(stripes, _)| stripes.clone());
         let stripes = stripes.filter(|_| self.head.pieces.len() < 2);
         self.piece = Draft { name, way, turned, says_turns, copies, lead, stripes, ..Draft::default() };
@@ -173,7 +181,11 @@ impl<'a> Reader<'a> {
     }
 
     fn flush(&mut self) {
-        while !self.piece.waiting.is_empty() && self.next_waiting() {}
+        while (!self.piece.waiting.is_empty() || self.piece.said_early.is_some()) && self.next_waiting() {}
+        self.left_waiting(u32::MAX);
+        if let Some((_, _, block)) = self.piece.said_early.take() {
+            self.unread(&block);
+        }
         let piece = std::mem::take(&mut self.piece);
         let changed = piece.lines.iter().rev().find_map(|line| line.strip_prefix("change to "));
         if let Some(yarn) = changed.map(str::to_owned).or_else(|| piece.yarn.clone()) {
@@ -347,12 +359,24 @@ impl<'a> Reader<'a> {
         if self.explains_blocks(text) {
             return self.remark(text);
         }
+        match self.with_numbers_for_letters(block).filter(|other| other.text != text) {
+            Some(numbered) => self.paragraph(&numbered),
+            None => self.row_or_start(block),
+        }
+    }
+
+    /// A part of the text for the sizes at hand: a row, or how the piece begins or ends.
+    fn row_or_start(&mut self, block: &Block) {
+        let text = block.text.as_str();
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone()).or(self.piece.only_for.clone());
         let tokens = self.lexicon.read(text);
         let label = label(&tokens);
         if self.head.sizes.len() < 2 && lists_sizes(&tokens) && label.is_none() {
             return self.unread(block);
+        }
+        if self.by_parity(block, &tokens) {
+            return;
         }
         if let Some(label) = label.map(|label| self.numbered(label)).or_else(|| self.entry(text, &tokens)) {
             return self.labelled(block, label);
@@ -451,6 +475,9 @@ impl<'a> Reader<'a> {
         if begins && self.as_piece_to(&label, body) {
             return self.told(block, Became::Work);
         }
+        if let Some(rest) = self.names_pattern(&label, body) {
+            return self.behind_pattern(block, &rest);
+        }
         if let Some(again) = numbers::forms_pattern(text.get(..label.ends).unwrap_or_default(), body) {
             return self.paragraph(&Block { text: again, ..block.clone() });
         }
@@ -462,6 +489,18 @@ impl<'a> Reader<'a> {
             return self.words(text);
         }
         self.line(block, label, body);
+    }
+
+    /// What stands behind the words that name the rows of the pattern.
+    fn behind_pattern(&mut self, block: &Block, rest: &str) {
+        if rest.is_empty() {
+            return self.words(&block.text);
+        }
+        let end = block.text.len().saturating_sub(rest.len());
+        self.words(block.text.get(..end).unwrap_or_default().trim());
+        for sentence in sentences(rest) {
+            self.paragraph(&Block { text: sentence, ..block.clone() });
+        }
     }
 
     /// What is neither a row nor a start: work that could not be read, the end of the yarn, or words for the maker.
@@ -492,7 +531,7 @@ impl<'a> Reader<'a> {
         if self.seamed(text) || self.names_yarn(text, tokens) {
             return self.told(block, Became::Work);
         }
-        if self.copied(text) || self.made_twice(text, tokens) || self.edging(block) {
+        if self.named_rows(block) || self.copied(text) || self.made_twice(text, tokens) || self.edging(block) {
             return;
         }
         if self.slips_behind(tokens) {
@@ -548,6 +587,17 @@ impl<'a> Reader<'a> {
             || begins_on_chain(tokens)
     }
 
+    /// `Cuff: *fpdc, dc* around for 5 rounds`.
+    fn named_rows(&mut self, block: &Block) -> bool {
+        let behind = named(&block.text).filter(|(name, _)| section(name).is_none() && !says_to_do(name));
+        let words = behind.map(|(_, rest)| line_of(&self.lexicon.read(rest)));
+        let read = words.is_some_and(|words| self.for_rows(&words));
+        if read {
+            self.told(block, Became::Work);
+        }
+        read
+    }
+
     /// What is told behind the end of the yarn.
     fn told_behind(&mut self, block: &Block) {
         if let Some(told) = self.behind_end.take().and_then(|from| block.text.get(from..)) {
@@ -569,37 +619,38 @@ impl<'a> Reader<'a> {
     /// `Edging: Ch 1, sc in first st, …` below rows: one more of them.
     fn edging(&mut self, block: &Block) -> bool {
         let Some((name, rest)) = named(&block.text) else { return false };
-        let known = matches!(name.to_lowercase().as_str(), "edging" | "border" | "trim" | "final row" | "final round");
+        let known = [
+            "edging",
+            "edge",
+            "top edge",
+            "lower edge",
+            "hem",
+            "border",
+            "trim",
+            "final row",
+            "final round",
+            "finishing row",
+            "finishing round",
+        ];
+        let known = known.contains(&name.to_lowercase().as_str());
         let Some(round) = self.piece.written.last().map(|last| last.round).filter(|_| known) else { return false };
-        let rest = rest.to_owned();
-        if let Some(joined) = self.joins_alone(&rest) {
-            self.piece.first_steps.push(joined);
-            let next = self.goes_on.as_ref().and_then(|next| next.spans.first().copied().flatten());
-            self.counted_on(next.map(|(from, _)| from));
-            self.told(block, Became::Work);
-            return true;
+        let joins = self.lexicon.read(rest);
+        if otherwise::joins_on(&joins) {
+            return self.edged(block, &joins);
         }
+        let (yarn, rest) = match self.yarn_first(rest) {
+            Some((yarn, rest)) => (Some(yarn), rest.to_owned()),
+            None => (None, rest.to_owned()),
+        };
         let words = turned_before_total(&total_in_brackets(&line_of(&self.lexicon.read(&rest))));
         if parsed(Rule::line, &words)
             .is_none_or(|line| line.into_inner().next().is_none_or(|part| part.as_rule() != Rule::steps))
         {
             return false;
         }
-        let label = self.numbered(Label { round, ..Label::default() });
+        let label = self.numbered(Label { round, yarn, ..Label::default() });
         self.line(block, label, &rest);
         true
-    }
-
-    /// `Join B to the first stitch of the last row.`: how the row begins that stands below.
-    fn joins_alone(&self, text: &str) -> Option<String> {
-        const WORDS: [&str; 14] =
-            ["join", "rejoin", "attach", "to", "in", "at", "first", "st", "of", "last", "row", "rnd", "any", "."];
-        let tokens = self.lexicon.read(text);
-        let joins = tokens.first().is_some_and(|first| matches!(first.text.as_str(), "join" | "rejoin" | "attach"));
-        let yarn = tokens.get(1).and_then(|yarn| yarn.text.strip_prefix('%'));
-        let said = tokens.iter().skip(2).all(|token| WORDS.contains(&token.text.as_str()));
-        let begins = tokens.iter().any(|token| token.text == "first") && self.goes_on.is_some();
-        yarn.filter(|_| joins && said && begins).map(|yarn| format!("rejoin {} in next", yarn.replace('_', " ")))
     }
 
     /// `The cuff (back to Sand)` between rows: what comes, with the yarn that it is worked in.
@@ -643,6 +694,18 @@ impl<'a> Reader<'a> {
         true
     }
 
+    /// `Edging: Join B to the first stitch.`: the next row begins so, and those of the edging are counted from 1.
+    fn edged(&mut self, block: &Block, joins: &[Token]) -> bool {
+        let yarn = joins.iter().find_map(|token| token.text.strip_prefix('%')).map(|yarn| yarn.replace('_', " "));
+        let yarn = yarn.map(|yarn| self.head.yarn_called(&yarn).unwrap_or(yarn));
+        let yarn = yarn.map(|yarn| format!(" {yarn}")).unwrap_or_default();
+        self.piece.first_steps = vec![format!("rejoin{yarn} in next")];
+        let next = self.goes_on.as_ref().and_then(|next| next.spans.first().copied().flatten());
+        self.counted_on(next.map(|(from, _)| from));
+        self.told(block, Became::Work);
+        true
+    }
+
     /// Work that could not be read.
     fn unread(&mut self, block: &Block) {
         self.remark(&missed::remark(&block.text));
@@ -659,7 +722,9 @@ impl<'a> Reader<'a> {
         let (name, rest) = named(text)?;
         let tokens = self.lexicon.read(rest);
         let words = line_of(&tokens);
-        let begins = parsed(Rule::start, &words).is_some() || is_start(&tokens) && words.contains("from hook");
+        let begins = parsed(Rule::start, &words).is_some()
+            || is_start(&tokens) && words.contains("from hook")
+            || begins_so(name) && in_ring(&words) && self.piece.start.is_none();
         if !begins || section(name).is_some() || says_to_do(name) {
             return None;
         }
@@ -1006,7 +1071,16 @@ impl<'a> Reader<'a> {
         let said =
             is_amount(word(from)) && matches!(word(from + 1), "rnd" | "row") && matches!(word(from + 2), ":" | "of");
         let behind = tokens.get(from + 2).filter(|_| said && label.is_so_many(word(from)));
-        behind.and_then(|sign| body.get(sign.end..)).map_or(body, str::trim)
+        if let Some(rest) = behind.and_then(|sign| body.get(sign.end..)) {
+            return rest.trim();
+        }
+        // `Dc all round, 3 rounds`.
+        let end = tokens.len() - usize::from(tokens.last().is_some_and(|last| last.text == "."));
+        let Some(at) = end.checked_sub(3) else { return body };
+        let last =
+            matches!(word(at), "," | ";" | ".") && is_amount(word(at + 1)) && matches!(word(at + 2), "rnd" | "row");
+        let before = tokens.get(at).filter(|_| last && label.is_so_many(word(at + 1)));
+        before.and_then(|sign| body.get(..sign.start)).map_or(body, str::trim)
     }
 
     /// A line, if it is none of blocks that are worked from corner to corner.
@@ -1163,9 +1237,13 @@ impl<'a> Reader<'a> {
         const LONGEST: usize = 60;
         let colon = text.find([':', '.']).filter(|at| *at <= LONGEST)?;
         let said = text.get(..colon)?;
-        let only = said.to_lowercase().find("only").filter(|_| said.is_ascii())?;
-        let from = said.get(..only)?.rfind(['(', '[', '–', ',']).or_else(|| said.get(..only)?.rfind(" - "))?;
-        let inside = said.get(from..only + 4)?.trim_start_matches(['(', '[', '–', ',', ' ', '-']);
+        let only = said.to_ascii_lowercase().find("only")?;
+        let before = said.get(..only)?;
+        let open =
+            before.rfind(['(', '[']).filter(|open| before.get(*open..).is_some_and(|rest| !rest.contains([')', ']'])));
+        let from =
+            open.or_else(|| before.rfind(['–', '—'])).or_else(|| before.rfind(" - ")).or_else(|| before.rfind(','))?;
+        let inside = said.get(from..only + 4)?.trim_start_matches(['(', '[', '–', '—', ',', ' ', '-']);
         let close = said.get(only + 4..)?.find([')', ']']).map_or(only + 4, |at| only + 5 + at);
         let rest = format!("{}{}", said.get(..from)?.trim_end(), text.get(close..)?);
         label(&self.lexicon.read(&rest))?;
@@ -1275,9 +1353,13 @@ impl<'a> Reader<'a> {
         if let Some(words) = self.in_blocks(&words) {
             return self.line_of(label, only, &turned_before_total(&total_in_brackets(&words)));
         }
+        if let Some(lines) = self.in_yarns_by_turns(label, &words) {
+            return Ok(lines);
+        }
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::slipped_in_chain(&words).unwrap_or(words);
+        let words = spoken::over_stitches(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
         let words = spoken::ended_plainly(&words).unwrap_or(words);
         let words = spoken::chain_on_the_way(&words).unwrap_or(words);
@@ -1310,7 +1392,8 @@ impl<'a> Reader<'a> {
         let Some(line) = line else { return Err(Unread::new(words)) };
         let parts: Vec<Pair<'_, Rule>> = line.into_inner().collect();
         let said = |rule: Rule| parts.iter().find(|part| part.as_rule() == rule);
-        let count = said(Rule::count_by_kind).or(said(Rule::count)).map(|count| self.count(count)).transpose()?;
+        let count =
+            said(Rule::count_by_kind).or(said(Rule::count)).map(|count| self.count(count, label)).transpose()?;
         let count = self.counts_of_several(label, count.flatten());
         if parts.iter().filter(|part| part.as_rule() == Rule::rows_said).any(|said| !label.is_so_many(said.as_str())) {
             return Err(Unread::new("how many rows there are"));
@@ -1491,7 +1574,7 @@ impl<'a> Reader<'a> {
     }
 
     /// The stated count; nothing where it is only that of the last of several rows.
-    fn count(&mut self, pair: &Pair<'_, Rule>) -> Result<Option<String>> {
+    fn count(&mut self, pair: &Pair<'_, Rule>, label: &Label) -> Result<Option<String>> {
         let mut told: Vec<(String, String)> = Vec::new();
         let mut last = false;
         let teller = Teller::default();
@@ -1508,7 +1591,10 @@ impl<'a> Reader<'a> {
                 _ => {}
             }
         }
-        Ok((!last && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
+        // Of rows that are listed each may have its count; of others the last count is said elsewhere.
+        self.piece.counts_last = last && matches!(label.also, super::label::Also::These(_));
+        let kept = !last || self.piece.counts_last;
+        Ok((kept && !told.is_empty()).then(|| joined(&told, self.head.sizes.len())))
     }
 }
 
@@ -1532,8 +1618,8 @@ fn slips_to_end(tokens: &[Token]) -> bool {
 }
 
 /// Whether a name is only one of how a piece begins: `Foundation row`, `To start`.
-fn begins_so(name: &str) -> bool {
-    const BEGINNING: [&str; 13] = [
+pub(super) fn begins_so(name: &str) -> bool {
+    const BEGINNING: [&str; 15] = [
         "foundation",
         "set-up",
         "set up",
@@ -1547,6 +1633,8 @@ fn begins_so(name: &str) -> bool {
         "foundation chain",
         "base chain",
         "first",
+        "the set-up",
+        "the start",
     ];
     let lower = name.to_lowercase();
     BEGINNING.iter().any(|word| lower == *word || lower == format!("{word} row") || lower == format!("{word} round"))

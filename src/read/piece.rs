@@ -1,6 +1,7 @@
 //! A piece as it is read, line by line, and how it is written in the notation.
 
-use super::label::Span;
+use super::blocks::Block;
+use super::label::{Label, Span};
 use super::told::Lead;
 
 /// A line of a piece.
@@ -77,10 +78,14 @@ pub(super) struct Draft {
     pub pattern_row: Option<u32>,
     /// Whether it isn't known how many rows there are, because they are worked until a measure is reached.
     pub open_ended: bool,
-    /// The row that every second one from it on is like.
-    pub every_second: Option<u32>,
+    /// Rows that every second one from them on is like.
+    pub every_second: Vec<u32>,
+    /// A row that is said before its turn: its number and what it says.
+    pub said_early: Option<(u32, Label, Block)>,
     /// Counts of the rows that are said with the one at hand.
     pub counts: Vec<String>,
+    /// Whether the count at hand is that of the last of several rows.
+    pub counts_last: bool,
     /// The kind of space that its corners have.
     pub corner_space: Option<String>,
 }

@@ -23,11 +23,11 @@ const FITS: [&str; 6] = ["to fit ages", "to fit age", "to fit", "for ages", "age
 /// Parts of a body that a size may be called by.
 const MEASURED: [&str; 9] = ["bust", "chest", "head", "waist", "hip", "hips", "foot", "age", "ages"];
 /// Words that sizes are called by.
-const CALLED: [&str; 40] = [
+const CALLED: [&str; 50] = [
     "size", "small", "medium", "large", "extra", "child", "children", "adult", "baby", "toddler", "newborn", "infant",
     "youth", "woman", "women", "women's", "man", "men", "men's", "kid", "kids", "girl", "boy", "doll", "preemie",
     "teen", "year", "years", "yrs", "yr", "month", "months", "mos", "mo", "premie", "micro", "stroller", "crib",
-    "throw", "one",
+    "throw", "one", "short", "long", "regular", "tall", "lap", "double", "single", "queen", "king", "twin",
 ];
 /// The longest name of a size.
 const LONGEST: usize = 20;
@@ -40,9 +40,21 @@ pub(super) fn stated(text: &str) -> Vec<String> {
         .or_else(|| found(&plain, &BEFORE))
         .or_else(|| behind_colon(text))
         .or_else(|| mentioned(&plain))
+        .or_else(|| alone(&plain))
         .unwrap_or_default();
     // A full stop ends the sentence.
     all.into_iter().map(|name| name.trim_end_matches('.').to_owned()).collect()
+}
+
+/// What stands between the first two names of sizes in a text.
+pub(super) fn parted_by(text: &str, names: &[String]) -> String {
+    let [first, second, ..] = names else { return String::new() };
+    let between = || {
+        let at = text.find(first.as_str())? + first.len();
+        let rest = text.get(at..)?;
+        rest.get(..rest.find(second.as_str())?)
+    };
+    between().unwrap_or_default().to_owned()
 }
 
 /// `For babies: 0–3 m [3–6 m, 6–12 m]`: a list whose names can only be those of sizes.
@@ -72,23 +84,42 @@ fn mentioned(text: &str) -> Option<Vec<String>> {
         (1..=words.len().min(3)).rev().find_map(|count| {
             let first = words.get(words.len() - count..)?.join(" ");
             let all = names(&format!("{first} [{}]", text.get(open + 1..close)?));
-            let spelt = |name: &String| {
-                let lower = name.to_lowercase();
-                let named = lower.split([' ', '-']).any(|word| CALLED.contains(&word.trim_end_matches('s')));
-                named
-                    || name.chars().all(|c| matches!(c, 'X' | 'S' | 'M' | 'L' | '-' | '/'))
-                    || lower.starts_with("size ")
-            };
             let whole = begins && count == words.len();
-            (all.len() > 1 && all.iter().all(spelt) && (speaks || whole)).then_some(all)
+            (all.len() > 1 && all.iter().all(|name| is_spelt(name)) && (speaks || whole)).then_some(all)
         })
     })
+}
+
+/// `Small <Medium> Large – hand 18 <20> 23 cm`, `Toddler, Child and Adult`: names of sizes that nothing stands before.
+fn alone(text: &str) -> Option<Vec<String>> {
+    const MOST_WORDS: usize = 24;
+    let few = text.split(' ').count() <= MOST_WORDS && !text.contains(". ");
+    let all = names(text);
+    (few && all.len() > 1 && all.iter().all(|name| is_spelt(name))).then_some(all)
+}
+
+/// Whether a text has names of sizes and nothing else: `Short (Long)`.
+pub(super) fn are_names(text: &str) -> bool {
+    let all = apart(text.trim_end_matches(':'));
+    all.len() > 1 && all.iter().all(|name| is_spelt(name))
+}
+
+/// Whether a name says by itself that it is one of a size.
+fn is_spelt(name: &str) -> bool {
+    let lower = name.to_lowercase();
+    if matches!(lower.as_str(), "size" | "sizes") {
+        return false;
+    }
+    let named =
+        lower.split([' ', '-']).any(|word| CALLED.contains(&word) || CALLED.contains(&word.trim_end_matches('s')));
+    named || name.chars().all(|c| matches!(c, 'X' | 'S' | 'M' | 'L' | '-' | '/')) || lower.starts_with("size ")
 }
 
 fn found(text: &str, before: &[&str]) -> Option<Vec<String>> {
     let parts = text.split(['•', '|', '*', '·']).flat_map(|part| part.split("//")).flat_map(|part| part.split(". "));
     let inside = text.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map(|(inside, _)| inside);
-    parts.chain(inside).find_map(|part| {
+    let whole = text.contains('|').then_some(text);
+    whole.into_iter().chain(parts).chain(inside).find_map(|part| {
         let part = part.trim();
         let lower = part.to_lowercase();
         // `Hat in 3 sizes: baby, child, adult`.
@@ -142,9 +173,9 @@ fn changes(text: &str) -> Option<Vec<String>> {
     (all.len() > 1 && all.iter().all(|name| is_size(name))).then_some(all)
 }
 
-/// `small (medium, large)`, `S, M, L`, `S/M/L`, `2 (4, 6) years`.
+/// `small (medium, large)`, `S, M, L`, `S/M/L`, `2 (4, 6) years`, `1 (2, 3) [4, 5]`, `Small <Medium> Large`, `XS – S – M`.
 pub(super) fn names(list: &str) -> Vec<String> {
-    let list = &list.replace('{', "[").replace('}', "]");
+    let list = &list.replace('’', "'");
     let list = list.split(". ").next().unwrap_or(list).trim().trim_end_matches(['.', ':']);
     let lower = list.to_lowercase();
     let measured =
@@ -152,46 +183,88 @@ pub(super) fn names(list: &str) -> Vec<String> {
     if let Some(rest) = measured.filter(|_| lower.len() == list.len()) {
         return names(list.get(list.len() - rest.len()..).unwrap_or_default().trim_start_matches([':', ' ', '-', '–']));
     }
-    let each = one_bracket(list);
-    let list = each.as_deref().unwrap_or(list);
-    // What stands behind the brackets is a unit of all of them, or is said of something else.
-    let open = list.find(['(', '[']);
-    let close = open.and_then(|open| list.get(open..)?.find([')', ']']).map(|at| open + at));
-    let (list, behind) = match close.and_then(|close| Some((list.get(..close)?, list.get(close + 1..)?))) {
-        Some((list, behind)) => (list, behind.trim()),
-        None => (list, ""),
-    };
-    let unit = behind.chars().all(char::is_alphabetic).then_some(behind).filter(|unit| !unit.is_empty());
-    let signs: &[char] = if list.contains([',', '(', '[', ';', ':']) { &['(', '[', ',', ';', ':'] } else { &['/'] };
-    let apart = list.replace(" and ", ",").replace(" & ", ",");
-    let signs: &[char] = if apart.contains(',') && !signs.contains(&',') { &[','] } else { signs };
-    let all = apart.split(signs).map(str::trim).filter(|name| !name.is_empty());
-    let mut all: Vec<String> =
-        all.map(|name| name.replace('/', "-") + &unit.map(|unit| format!(" {unit}")).unwrap_or_default()).collect();
-    // `Size 1 [Size 2]`, of which the word before the list is no part.
-    if let Some((first, others)) = all.split_first_mut()
-        && first.chars().all(|c| c.is_ascii_digit())
-        && !others.is_empty()
-        && others.iter().all(|name| name.to_lowercase().starts_with("size "))
-    {
-        *first = format!("Size {first}");
+    // What they fit stands behind them, or what else is said in brackets.
+    let before = |sign: &str| list.split_once(sign).map(|(before, _)| before);
+    let all = std::iter::once(Some(list))
+        .chain([" to fit", " fits ", " - ", " – ", " — ", ": "].map(before))
+        .chain([brackets_end(list), list.find(OPEN).and_then(|at| list.get(..at))]);
+    each_measured(list).or_else(|| all.flatten().map(apart).find(|all| !all.is_empty())).unwrap_or_default()
+}
+
+const OPEN: [char; 4] = ['(', '[', '{', '<'];
+const CLOSE: [char; 4] = [')', ']', '}', '>'];
+
+/// A list up to the end of the brackets that follow one another.
+fn brackets_end(list: &str) -> Option<&str> {
+    let mut end = 0;
+    while let Some(open) = list.get(end..)?.find(OPEN).filter(|open| end == 0 || *open < 2) {
+        end += open;
+        end += list.get(end..)?.find(CLOSE)? + 1;
     }
+    (end > 0).then(|| list.get(..end)).flatten()
+}
+
+/// The names of sizes that signs part, where they can all be such names.
+fn apart(list: &str) -> Vec<String> {
+    let list = list.trim();
+    // What stands behind the brackets is a unit of all of them; behind pointed ones it is the next name.
+    let behind = list.rfind(CLOSE).and_then(|close| list.get(close + 1..)).map_or("", str::trim);
+    let unit = Some(behind)
+        .filter(|unit| !unit.is_empty() && unit.chars().all(char::is_alphabetic) && !list.contains(['<', '>']));
+    let list = unit.and_then(|unit| list.strip_suffix(unit)).unwrap_or(list);
+    let list = list.replace(" and ", ",").replace(" & ", ",");
+    let signs: &[char] = &['(', '[', '{', '<', ')', ']', '}', '>', ',', ';', ':'];
+    let dashed = [" – ", " - ", " — "].into_iter().find(|dash| list.contains(dash) && !ranged(&list, dash));
+    let list = dashed.map_or_else(|| list.clone(), |dash| list.replace(dash, ","));
+    let stroke = if list.contains(signs) { None } else { ['|', '/'].into_iter().find(|sign| list.contains(*sign)) };
+    let parts: Vec<&str> = match stroke {
+        Some(stroke) => list.split(stroke).collect(),
+        None => list.split(signs).collect(),
+    };
+    let parts = parts.into_iter().map(str::trim).filter(|name| !name.is_empty());
+    let mut all: Vec<String> = parts
+        .map(|name| {
+            name.trim_start_matches("or ").replace('/', "-") + &unit.map(|unit| format!(" {unit}")).unwrap_or_default()
+        })
+        .collect();
+    of_whom(&mut all);
     if all.len() > 1 && all.iter().all(|name| is_size(name)) { all } else { Vec::new() }
 }
 
-/// `S [M, L]`, of `S [M] {L}`: brackets of a sort for each size.
-fn one_bracket(list: &str) -> Option<String> {
-    const OPEN: [char; 4] = ['(', '[', '{', '<'];
-    let open = list.find(OPEN)?;
-    let (first, mut rest) = (list.get(..open)?.trim(), list.get(open..)?);
-    let mut others = Vec::new();
-    while let Some(inside) = rest.strip_prefix(OPEN) {
-        let close = inside.find([')', ']', '}', '>'])?;
-        others.push(inside.get(..close)?.trim());
-        rest = inside.get(close + 1..)?.trim_start();
+/// Whether dashes lead from one number to another: `0 – 3 months, 3 – 6 months`.
+fn ranged(list: &str, dash: &str) -> bool {
+    let number = |part: &str| part.trim().starts_with(|c: char| c.is_ascii_digit());
+    let parts: Vec<&str> = list.split([',', '(', '[', '/', ';']).filter(|part| part.contains(dash)).collect();
+    let two = |part: &&str| part.split(dash).count() == 2 && part.split(dash).all(number);
+    !parts.is_empty() && parts.iter().all(two)
+}
+
+/// `Size 1 [Size 2]`, `Women's S / M / L`: the word before the list is that of all names, or of none.
+fn of_whom(all: &mut [String]) {
+    let Some((first, others)) = all.split_first_mut().filter(|(_, others)| !others.is_empty()) else { return };
+    let sized = |name: &String| name.to_lowercase().starts_with("size ");
+    if first.chars().all(|c| c.is_ascii_digit()) && others.iter().all(sized) {
+        *first = format!("Size {first}");
     }
-    let single = others.len() > 1 && !others.iter().any(|name| name.contains([',', ';']));
-    (single && !first.is_empty()).then(|| format!("{first} [{}]", others.join(", ")))
+    let whom = first.to_lowercase().split_once(' ').is_some_and(|(whom, _)| whom.trim_end_matches(':').ends_with("'s"));
+    if let Some((_, letters)) = first.split_once(' ').filter(|_| whom && !others.iter().any(|name| name.contains(' ')))
+    {
+        *first = letters.to_owned();
+    }
+}
+
+/// `XS 82 cm, S 88 cm, M 94 cm`: each size with a measure of its own.
+fn each_measured(list: &str) -> Option<Vec<String>> {
+    let name = |part: &str| {
+        let part = part.trim();
+        let at = part.find(|c: char| c.is_ascii_digit()).filter(|at| *at > 0)?;
+        let name = part.get(..at)?.trim().trim_end_matches(['=', ':', '(', ' ', '-', '–']);
+        let measure = part.get(at..)?.trim_end_matches([')', '.']);
+        let measured = ["cm", "in", "inches", "mm", "\""].iter().any(|unit| measure.ends_with(unit));
+        (measured && name.chars().any(char::is_alphabetic) && is_size(name)).then(|| name.to_owned())
+    };
+    let all: Option<Vec<String>> = list.split([',', ';', '|']).map(name).collect();
+    all.filter(|all| all.len() > 1)
 }
 
 /// Whether a few words can be the name of a size.
@@ -199,8 +272,12 @@ fn is_size(name: &str) -> bool {
     let lower = name.to_lowercase();
     let words = || lower.split([' ', '-', '–', '/', '.']).filter(|word| !word.is_empty());
     let letters = |word: &str| {
-        let word = word.trim_start_matches(|c: char| c.is_ascii_digit());
-        !word.is_empty() && word.trim_start_matches('x').len() <= 1 && word.ends_with(['s', 'm', 'l', 'x'])
+        // `28 x 32` is no name.
+        let letters = word.trim_start_matches(|c: char| c.is_ascii_digit());
+        word != "x"
+            && !letters.is_empty()
+            && letters.trim_start_matches('x').len() <= 1
+            && letters.ends_with(['s', 'm', 'l', 'x'])
     };
     let plain = |word: &str| word.chars().all(|c| c.is_ascii_digit());
     let unit = |word: &str| matches!(word, "cm" | "in" | "mm" | "m" | "t" | "inches" | "y");
@@ -317,9 +394,13 @@ pub(super) fn chosen(text: &str, sizes: &[String]) -> Option<Chosen> {
 
 /// The sizes that words name, if they say nothing else.
 fn named(said: &str, sizes: &[String]) -> Option<Vec<bool>> {
+    if let Some(ranked) = ranked(said, sizes.len()) {
+        return Some(ranked);
+    }
     let names: Vec<String> = sizes.iter().map(|name| name.to_lowercase()).collect();
     let (mut is_for, mut rest, mut speaks) = (vec![false; names.len()], said, false);
     let ends = |rest: &str| !rest.starts_with(char::is_alphanumeric);
+    let speaks_of_sizes = said.contains("size");
     loop {
         rest = rest.trim_start_matches([' ', ',', ';', '/', '&', '(', ')', '[', ']', '+', '.']);
         if rest.is_empty() {
@@ -344,6 +425,10 @@ fn named(said: &str, sizes: &[String]) -> Option<Vec<bool>> {
             "all" | "both" => is_for.fill(true),
             "smallest" => *is_for.first_mut()? = true,
             "largest" => *is_for.last_mut()? = true,
+            word if speaks_of_sizes && ordinal(word).is_some() => {
+                *is_for.get_mut(ordinal(word)?.checked_sub(1)?)? = true;
+                speaks = true;
+            }
             word => {
                 // `Adult`, where there are `Adult S` and `Adult L`; `4`, of `4 years`.
                 let begins = |name: &String| name.strip_prefix(word).is_some_and(|rest| rest.starts_with(' '));
@@ -357,6 +442,41 @@ fn named(said: &str, sizes: &[String]) -> Option<Vec<bool>> {
     // A number alone is that of a row.
     let told = speaks || said.starts_with(char::is_alphabetic);
     (told && is_for.contains(&true)).then_some(is_for)
+}
+
+/// 2, of `2nd` and of `second`.
+fn ordinal(word: &str) -> Option<usize> {
+    const SAID: [&str; 10] =
+        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"];
+    let number =
+        ["st", "nd", "rd", "th"].iter().find_map(|end| word.strip_suffix(end)).and_then(|one| one.parse().ok());
+    number.or_else(|| SAID.iter().position(|said| *said == word).map(|at| at + 1))
+}
+
+/// `the two larger sizes only`, `largest size only`: sizes by how large they are.
+fn ranked(said: &str, sizes: usize) -> Option<Vec<bool>> {
+    const NUMBERS: [&str; 7] = ["two", "three", "four", "five", "six", "seven", "eight"];
+    let all: Vec<&str> = said.split([' ', ',']).filter(|word| !word.is_empty()).collect();
+    let all: Vec<&str> =
+        all.into_iter().filter(|word| !matches!(*word, "for" | "the" | "only" | "size" | "sizes" | "in")).collect();
+    let number = |word: &str| {
+        let said = NUMBERS.iter().position(|number| *number == word).map(|at| at + 2);
+        said.or_else(|| word.parse().ok())
+    };
+    let (number, rank) = match all.as_slice() {
+        [rank] => (1, *rank),
+        [one, other] => {
+            number(one).map(|count| (count, *other)).or_else(|| number(other).map(|count| (count, *one)))?
+        }
+        _ => return None,
+    };
+    // `Larger sizes` without a number are two or more; of two sizes one is larger.
+    let compared = matches!(rank, "larger" | "smaller" | "bigger");
+    let known = said.contains("size") && (0..sizes).contains(&number) && (!compared || number > 1 || sizes == 2);
+    let largest = matches!(rank, "larger" | "largest" | "bigger" | "biggest" | "last");
+    let smallest = matches!(rank, "smaller" | "smallest" | "first");
+    (known && (largest || smallest))
+        .then(|| (0..sizes).map(|size| if largest { size + number >= sizes } else { size < number }).collect())
 }
 
 #[cfg(test)]
@@ -399,6 +519,31 @@ mod tests {
         ] {
             assert_eq!(stated(text).join(" / "), sizes, "{text}");
         }
+    }
+
+    #[test]
+    fn sizes_are_parted_by_signs_of_many_kinds() {
+        for (text, sizes) in [
+            ("Small <Medium> Large - hand 18 <20> 23 cm", "Small / Medium / Large"),
+            ("Sizes   XS – S – M – L – XL", "XS / S / M / L / XL"),
+            ("Size: S - M - L (XL - XXL)", "S / M / L / XL / XXL"),
+            ("Sizes: Women’s S / M / L (foot circumference 20 / 22 / 24 cm)", "S / M / L"),
+            ("Short (Long)", "Short / Long"),
+            ("Sizes: 1 (2, 3, 4) [5, 6, 7]", "1 / 2 / 3 / 4 / 5 / 6 / 7"),
+            ("S, M, L, XL to fit bust 32-34 (36-38, 40-42, 44-46) in", "S / M / L / XL"),
+            ("Sizes: 3-6m (6-12m, 12-24m)", "3-6m / 6-12m / 12-24m"),
+            ("Toddler, Child and Adult", "Toddler / Child / Adult"),
+            ("Size: one (stretchy!)", ""),
+            ("Size 1 (2, 3)", "1 / 2 / 3"),
+            ("SIZES XS/S, M/L, XL/2X - instructions are written as XS/S (M/L, XL/2X)", "XS-S / M-L / XL-2X"),
+            ("Stroller (crib, throw) 28 x 32 (34 x 42, 46 x 58) inches", "Stroller / crib / throw"),
+            ("4 sizes: Baby:Child:Woman:Man", "Baby / Child / Woman / Man"),
+            ("Sizes newborn | 3–6 months | 6–12 months", "newborn / 3–6 months / 6–12 months"),
+            ("Sizes: XS 82 cm, S 88 cm, M 94 cm", "XS / S / M"),
+            ("Sizes: 0 – 3 months, 3 – 6 months", "0 – 3 months / 3 – 6 months"),
+        ] {
+            assert_eq!(stated(text).join(" / "), sizes, "{text}");
+        }
         assert_eq!(fitted("To fit bust: 81 (86, 92) cm").join(" / "), "81 cm / 86 cm / 92 cm");
         assert_eq!(fitted("to fit a woman's hand, one size").join(" / "), "");
         assert_eq!(fitted("US terms // ages 1, 2, 3").join(" / "), "1 / 2 / 3");
@@ -413,6 +558,9 @@ mod tests {
             ("All sizes:", [true, true, true], ""),
             ("(Child and Adult S only) Row 3: Sc", [true, true, false], "Row 3: Sc"),
             ("For size Child only", [true, false, false], ""),
+            ("2nd and 3rd sizes only – 6th round: Dc", [false, true, true], "6th round: Dc"),
+            ("Two larger sizes only: Rnd 6: Dc", [false, true, true], "Rnd 6: Dc"),
+            ("Largest size only: Rnd 6: Dc", [false, false, true], "Rnd 6: Dc"),
         ] {
             let chosen = chosen(text, &sizes).unwrap();
             assert_eq!((chosen.sizes.as_slice(), text.get(chosen.ends..)), (is_for.as_slice(), Some(rest)), "{text}");

@@ -241,9 +241,27 @@ pub(super) fn skipped_first(words: &str) -> Option<String> {
     rest.starts_with(|c: char| c == '~' || c.is_ascii_digit()).then(|| format!("begin in {nth} ch from hook , {rest}"))
 }
 
+/// `Tr over tr, ch 3`: old print for a stitch in the next one of those below.
+pub(super) fn over_stitches(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let stitch = |at: usize| all.get(at).is_some_and(|word| word.starts_with('~') && *word != "~sl_st");
+    let (mut told, mut any) = (Vec::with_capacity(all.len()), false);
+    for (at, word) in all.iter().enumerate() {
+        let behind = at > 0 && *word == "over" && stitch(at - 1);
+        let each = all.get(at + 1) == Some(&"each") && stitch(at + 2);
+        if behind && (stitch(at + 1) || each) {
+            told.push(if each { "in" } else { "in next" });
+            any = true;
+        } else {
+            told.push(word);
+        }
+    }
+    any.then(|| told.join(" "))
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{for_all_sizes, times_behind, totalled};
+    use super::{for_all_sizes, over_stitches, times_behind, totalled};
 
     #[test]
     fn totals_in_sentences_stand_in_brackets() {
@@ -268,6 +286,13 @@ mod tests {
         assert_eq!(told.as_deref(), Some("ch 1 , [ ~sc , 2 ~sc in next st ] 6 times – 18 st"));
         assert_eq!(times_behind("( ~sc , ~inc ) 6 times ( 18 )"), None);
         assert_eq!(times_behind("~sc in next 3 st , 2 times"), None);
+    }
+
+    #[test]
+    fn a_stitch_over_another_goes_into_it() {
+        assert_eq!(over_stitches("~tr over ~dc , ch 3").as_deref(), Some("~tr in next ~dc , ch 3"));
+        assert_eq!(over_stitches("~dc over each ~dc").as_deref(), Some("~dc in each ~dc"));
+        assert_eq!(over_stitches("~sl_st over ~dc"), None);
     }
 
     #[test]

@@ -9,5 +9,6 @@ mod house;
 mod lines;
 mod lost;
 mod read_back;
+mod said_again;
 mod silent;
 mod spellings;

@@ -594,7 +594,7 @@ impl Lower {
         let at = piece.items.len();
         let goes_on_at = piece.goes_on_at(at);
         let above = self.passed.take().unwrap_or(Span::new(span.start, span.start));
-        let sizes = sizes.iter().zip(&self.piece_sizes).map(|(size, of_piece)| *size && *of_piece).collect();
+        let sizes = sizes.into_iter().zip(&self.piece_sizes).map(|(size, of_piece)| size && *of_piece).collect();
         let item = Item { sizes, kind, span, above, goes_on_at };
         for (size, plan) in self.plans.last_mut().into_iter().flatten().enumerate() {
             plan.add(&item, at, size);

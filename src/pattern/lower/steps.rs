@@ -23,13 +23,7 @@ impl Lower {
             tree::StepKind::ChainAs { chains, stitch } => {
                 StepKind::ChainAs(self.sized(chains), self.stitch(&stitch.text, stitch.span))
             }
-            tree::StepKind::TurningAs { chains, stitch, space } => {
-                let space = space.map(|n| self.number(n));
-                let stitch = stitch.as_ref().map(|stitch| self.stitch(&stitch.text, stitch.span));
-                let chains = self.sized(chains);
-                self.enough_chains(&chains, stitch, space);
-                StepKind::TurningAs(chains, stitch, space)
-            }
+            tree::StepKind::TurningAs { chains, stitch, space } => self.turning(chains, stitch.as_ref(), *space),
             tree::StepKind::Skip { amount, kind } => {
                 let amount = self.sized_or_one(amount.as_ref(), step.span);
                 StepKind::Skip(amount, kind.as_ref().map(|k| self.kind(k)))
@@ -125,6 +119,14 @@ impl Lower {
             Diagnostic::error(codes::NOT_PLACEABLE, message, span, "sent to a place here")
                 .with_help(format!("say how many there are behind it, as `{name} 4`")),
         );
+    }
+
+    fn turning(&mut self, chains: &tree::Amount, stitch: Option<&tree::Text>, space: Option<tree::Number>) -> StepKind {
+        let space = space.map(|n| self.number(n));
+        let stitch = stitch.map(|stitch| self.stitch(&stitch.text, stitch.span));
+        let chains = self.sized(chains);
+        self.enough_chains(&chains, stitch, space);
+        StepKind::TurningAs(chains, stitch, space)
     }
 
     /// The chains that a first row skips are at least as many as what they count as: a stitch of nearly its height, and a space.

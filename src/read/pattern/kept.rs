@@ -38,7 +38,7 @@ impl Reader<'_> {
             let counts = self.counts_chains;
             let count = parsed(Rule::total_said, total).and_then(|said| {
                 let count = said.into_inner().find(|part| part.as_rule() == Rule::count)?;
-                self.count(&count).ok().flatten()
+                self.count(&count, &Label::default()).ok().flatten()
             });
             self.counts_chains = counts;
             // A number alone in the middle of a row may be one of its own.

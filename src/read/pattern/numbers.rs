@@ -1,7 +1,9 @@
 //! Which numbers the rows of a piece have, and rows that are said with others.
 
+use ringtrue_grammar::prose::Rule;
+
 use super::sentences::{looks_like_work, sentences};
-use super::{Reader, Written, entry, line_of};
+use super::{Reader, Written, entry, line_of, parsed};
 use crate::read::blocks::Block;
 use crate::read::label::{self, Also, Label};
 use crate::read::lexicon::{Token, is_amount};
@@ -73,11 +75,14 @@ impl Reader<'_> {
     /// words for the maker.
     pub(super) fn repeats_rows(&mut self, block: &Block, tokens: &[Token]) -> bool {
         let all = sentences(&block.text);
-        let Some((first, rest)) = all.split_first().filter(|_| tokens.first().is_some_and(|token| token.text == "rep"))
-        else {
+        let Some((first, rest)) = all.split_first() else { return false };
+        let said = line_of(&self.lexicon.read(first));
+        let (words, count) = said_alone(&said);
+        let other = self.rep_in_other_words(&words);
+        if tokens.first().is_none_or(|token| token.text != "rep") && other.is_none() {
             return false;
-        };
-        let (words, count) = said_alone(&line_of(&self.lexicon.read(first)));
+        }
+        let words = other.unwrap_or(words);
         let before = self.piece.clone();
         let parts: Vec<&str> = words.trim_end_matches([' ', '.']).split(" , then ").collect();
         for part in parts {
@@ -92,7 +97,7 @@ impl Reader<'_> {
         }
         for sentence in rest {
             let words = line_of(&self.lexicon.read(sentence));
-            match count_alone(&words) {
+            match count_alone(&words).or_else(|| self.total_alone(&words)) {
                 Some(count) => self.counted_last(&count),
                 None if looks_like_work(&self.lexicon.read(sentence)) => {
                     self.piece = before;
@@ -102,6 +107,15 @@ impl Reader<'_> {
             }
         }
         true
+    }
+
+    /// `( 248 dc )`, `— 168/188 dc, 4 ch-2 sps`: a sentence that is a total by kinds.
+    fn total_alone(&mut self, words: &str) -> Option<String> {
+        let begins = words.trim_start_matches(['(', '[', '{', '–', '—', '-', '=', ' ']);
+        begins.starts_with(|c: char| c.is_ascii_digit()).then_some(())?;
+        let said = parsed(Rule::total_said, words.trim_end_matches([' ', '.']))?;
+        let count = said.into_inner().find(|part| part.as_rule() == Rule::count)?;
+        self.count(&count, &Label::default()).ok().flatten()
     }
 
     /// A count that stands behind rows that are said again.
@@ -116,9 +130,29 @@ impl Reader<'_> {
 
     /// `Sc in each st around for 36 rounds.`: so many rows that are all alike.
     pub(super) fn for_rows(&mut self, words: &str) -> bool {
+        // `*fpdc, dc* around for 1 round, then *fpdc in fpdc, dc in dc* for 5 rounds`.
+        let parts: Vec<&str> = words.split(" , then ").collect();
+        let each = |part: &&str| [" rnd", " row"].iter().any(|word| part.contains(word)) && part.contains(" for ");
+        if parts.len() > 1 && parts.iter().all(each) {
+            let before = self.piece.clone();
+            let read = parts.iter().all(|part| self.for_rows(part));
+            if !read {
+                self.piece = before;
+            }
+            return read;
+        }
         let (words, mut count) = said_alone(words);
         let words = so_many_of(&words).unwrap_or(words);
-        let begins = |steps: &str| steps.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' ').starts_with('~');
+        let begins = |steps: &str| {
+            steps
+                .trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, ' ' | '*' | '[' | '('))
+                .starts_with('~')
+        };
+        // A repeat without an end goes round.
+        let starred = |steps: &str| {
+            let open = steps.starts_with("* ") && steps.ends_with(" *") && steps.matches('*').count() == 2;
+            if open { format!("{steps} around") } else { steps.to_owned() }
+        };
         let Some((steps, rest)) = words.split_once(" for ").filter(|(steps, _)| begins(steps)) else {
             return false;
         };
@@ -138,7 +172,7 @@ impl Reader<'_> {
             return false;
         }
         let label = self.numbered(Label { round: *word == "rnd", next, ..Label::default() });
-        let Ok(lines) = self.line_of(&label, None, steps) else { return false };
+        let Ok(lines) = self.line_of(&label, None, &starred(steps)) else { return false };
         self.piece.lines.extend(lines);
         if let Some((line, count)) = self.piece.lines.last_mut().zip(count).filter(|(line, _)| !line.contains(" = ")) {
             line.push_str(" = ");
@@ -319,9 +353,7 @@ impl Reader<'_> {
     /// The first and the last of the rows that words say again, how often in each size, and whether that number is one of rows.
     fn rows_again(&self, words: &str) -> Option<(u32, u32, Vec<u32>, bool)> {
         // Where each size has other numbers, only the last rows are known by theirs.
-        if !self.piece.shifts.is_empty() && !words.starts_with("rep last") {
-            return None;
-        }
+        let other = !self.piece.shifts.is_empty() && !words.starts_with("rep last");
         let rest = words.trim_end_matches([' ', '.']).strip_prefix("rep ")?;
         let mut all = rest.split(' ');
         let last = self.piece.last_number(0);
@@ -357,6 +389,11 @@ impl Reader<'_> {
             rest => (to, rest),
         };
         let (number, rows) = how_often(rest)?;
+        let by = to.saturating_sub(self.piece.shift);
+        let last_in = |(size, shift): (usize, &u32)| by.saturating_add(*shift) == self.piece.last_number(size);
+        if other && !self.piece.shifts.iter().enumerate().all(last_in) {
+            return None;
+        }
         let each: Option<Vec<u32>> = number.split('/').map(|one| one.parse::<u32>().ok()).collect();
         Some((from, to, each?, rows))
     }
@@ -378,12 +415,67 @@ impl Reader<'_> {
     pub(super) fn fill_up(&mut self, label: &Label) {
         let Some((from, _)) = label.spans.first().copied().flatten() else { return };
         while self.piece.last_number(0).saturating_add(1) < from && self.next_waiting() {}
+        self.left_waiting(from);
+    }
+
+    /// Rows that were said with an earlier one, and whose turn never came: those between are missing, and so are they.
+    pub(super) fn left_waiting(&mut self, before: u32) {
+        let (left, waiting): (Vec<_>, Vec<_>) =
+            std::mem::take(&mut self.piece.waiting).into_iter().partition(|(number, ..)| *number < before);
+        self.piece.waiting = waiting;
+        let Some((_, source, _)) = left.first() else { return };
+        let numbers: Vec<String> = left.iter().map(|(number, ..)| number.to_string()).collect();
+        let word = if self.piece.written.last().is_some_and(|last| last.round) { "round" } else { "row" };
+        self.missed(&format!(
+            "{word}s {}: as {word} {source}; the {word}s between them are not said",
+            numbers.join(", ")
+        ));
+    }
+
+    /// `Odd rows: …`, `All even-numbered rounds: …`, `Even rows (2–20): …`: every second row from the next such one on.
+    pub(super) fn by_parity(&mut self, block: &Block, tokens: &[Token]) -> bool {
+        const MOST_WORDS: usize = 9;
+        let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+        let from = usize::from(matches!(word(0), "all" | "each"));
+        let even = match word(from) {
+            "even" | "even-numbered" => true,
+            "odd" | "odd-numbered" => false,
+            _ => return false,
+        };
+        let at = from + 1 + usize::from(word(from + 1) == "numbered");
+        let round = match word(at) {
+            "row" => false,
+            "rnd" => true,
+            _ => return false,
+        };
+        let Some(colon) = (at + 1..=at + MOST_WORDS).find(|at| matches!(word(*at), ":" | "–" | "—")) else {
+            return false;
+        };
+        let Some(ends) = tokens.get(colon).map(|sign| sign.end) else { return false };
+        let next = self.piece.last_number(0).saturating_add(1);
+        let now = next.saturating_sub(self.piece.shift).is_multiple_of(2) == even;
+        let number = if now { next } else { next.saturating_add(1) };
+        let spans = vec![Some((number, number)); self.lexicon.sizes.max(1)];
+        let label = Label { round, spans, ends, also: Also::EverySecond, ..Label::default() };
+        if now {
+            let body = block.text.get(ends..).unwrap_or_default().trim().to_owned();
+            self.line(block, label, &body);
+        } else {
+            self.piece.said_early = Some((number, label, block.clone()));
+        }
+        true
     }
 
     /// Writes the next row, where it was said with an earlier one.
     pub(super) fn next_waiting(&mut self) -> bool {
         let next = self.piece.last_number(0).saturating_add(1);
-        let every = self.piece.every_second.filter(|source| next > *source && next.abs_diff(*source).is_multiple_of(2));
+        if let Some((_, label, block)) = self.piece.said_early.take_if(|(number, ..)| *number == next) {
+            let body = block.text.get(label.ends..).unwrap_or_default().trim().to_owned();
+            self.line(&block, label, &body);
+            return self.piece.last_number(0) >= next;
+        }
+        let second = |source: &&u32| next > **source && next.abs_diff(**source).is_multiple_of(2);
+        let every = self.piece.every_second.iter().rev().find(second).copied();
         let listed =
             self.piece.waiting.iter().position(|(number, ..)| *number == next).map(|at| self.piece.waiting.remove(at));
         let Some((source, count)) =
@@ -393,7 +485,7 @@ impl Reader<'_> {
         };
         let Some(written) = self.piece.with_number(0, source).cloned() else { return false };
         let word = if written.round { "rnd" } else { "row" };
-        let count = count.map(|count| format!(" = {count}")).unwrap_or_default();
+        let count = count.filter(|count| !count.is_empty()).map(|count| format!(" = {count}")).unwrap_or_default();
         self.piece.lines.push(format!("{word} {next}: as {word} {source}{count}"));
         let spans = vec![Some((next, next)); written.spans.len()];
         self.piece.written.push(Written { spans, ..written });
@@ -406,7 +498,7 @@ impl Reader<'_> {
         let counts = std::mem::take(&mut self.piece.counts);
         match &label.also {
             Also::None => {}
-            Also::EverySecond => self.piece.every_second = Some(from),
+            Also::EverySecond => self.piece.every_second.push(from),
             Also::These(others) => {
                 let counts = counts.into_iter().map(Some).chain(std::iter::repeat(None));
                 self.piece.waiting.extend(others.iter().zip(counts).map(|(number, count)| (*number, from, count)));
@@ -447,6 +539,11 @@ impl Reader<'_> {
         let (Also::These(others), Some(told)) = (&label.also, &count) else {
             return count.filter(|_| label.also != Also::EverySecond);
         };
+        if self.piece.counts_last {
+            self.piece.counts = vec![String::new(); others.len().saturating_sub(1)];
+            self.piece.counts.push(told.clone());
+            return None;
+        }
         let mut each: Vec<String> = told.split(" + ").map(str::to_owned).collect();
         if each.len() == others.len() + 1 {
             let first = each.remove(0);
@@ -465,6 +562,12 @@ fn so_many_of(words: &str) -> Option<String> {
         .find_map(|begins| words.strip_prefix(begins))
         .unwrap_or(words);
     let (number, rest) = rest.split_once(' ').filter(|(number, _)| is_amount(number))?;
+    // `Work 20 rounds in sc`.
+    let in_stitch = ["rnd in ~", "row in ~"].iter().find_map(|word| Some((word.get(..3)?, rest.strip_prefix(word)?)));
+    if let Some((word, stitch)) = in_stitch {
+        let (stitch, behind) = stitch.split_once(' ').unwrap_or((stitch, ""));
+        return Some(format!("~{stitch} in each st around for {number} {word} {behind}").trim_end().to_owned());
+    }
     let rest = ["more ", "further ", "plain ", "even "].iter().find_map(|more| rest.strip_prefix(more)).unwrap_or(rest);
     let (word, rest) =
         ["rnd of ", "row of "].iter().find_map(|word| Some((word.get(..3)?, rest.strip_prefix(word)?)))?;
