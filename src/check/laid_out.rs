@@ -13,12 +13,27 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     for piece in pieces {
         found.extend(on_copies(pieces, &piece.start).map(|on| finding(on, piece.start_span, "starts on")));
         for item in &piece.items {
+            if piece.layout.is_some()
+                && let Some(does) = closes(&item.kind)
+            {
+                found.push(finding(piece, item.span, does));
+            }
             let ItemKind::SeamEdges(seam) = &item.kind else { continue };
             let on = on_copies(pieces, &seam.one).or_else(|| on_copies(pieces, &seam.other));
             found.extend(on.map(|on| finding(on, item.span, "sews")));
         }
     }
     found
+}
+
+/// What an ending does to the edges by which the copies of its piece are joined to each other.
+const fn closes(ending: &ItemKind) -> Option<&'static str> {
+    match ending {
+        ItemKind::Gather(_) => Some("gathers"),
+        ItemKind::Seam(..) => Some("sews"),
+        ItemKind::Sew { piece, to, .. } if *piece == *to => Some("sews"),
+        _ => None,
+    }
 }
 
 /// The piece in a layout on whose own edge a start lies, and not all the way round its copies.

@@ -491,6 +491,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             not_first::describe(context, group)
         }
         FaultKind::ClosesRow => closed_row::describe(context, group),
+        FaultKind::TurnsTunisian => closed_row::turned(context, group),
         FaultKind::MovesNowhere { .. } => stays::describe(context, group),
         FaultKind::LastPassed { .. }
         | FaultKind::SpacePassed { .. }

@@ -4,6 +4,7 @@ use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Row, Rows, Taken};
 use crate::pattern::model::{Item, ItemKind, Piece, SameAs, StepKind, each_step};
+use crate::syntax::tree::Technique;
 
 pub(super) const CODE: Code = Code("other-yarn");
 
@@ -16,7 +17,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
     // Stripes are counted by rows, and the page says where each begins.
     if !piece.stripe.is_empty() {
-        return beside_stripes(piece);
+        return beside_stripes(piece).or_else(|| mosaic_in_stripes(context, piece));
     }
     if context.pattern.head.yarns.len() < 2 {
         return None;
@@ -27,6 +28,7 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
         let said = |at: usize, row: &Row| {
             let before = worked.rows.get(at.checked_sub(1)?)?;
             another_time(context, (index, size), &worked.rows, at)
+                .or_else(|| in_one_range(context, index, (before, row)))
                 .or_else(|| in_one_yarn(context, index, (before, row), size))
                 .or_else(|| without_its_change(context, (index, size), &worked.rows, row))
         };
@@ -51,6 +53,30 @@ fn beside_stripes(piece: &Piece) -> Option<Diagnostic> {
     let message = format!("the stripes of {} say its yarns, so the change to {yarn} does nothing", piece.name);
     let help = "leave this line out; or leave out the stripes, and say each change of yarn";
     Some(Diagnostic::error(CODE, message, item.span, "changes nothing").with_help(help))
+}
+
+/// A mosaic says the yarn of each of its rows, two by two, and so do stripes.
+fn mosaic_in_stripes(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
+    let is_mosaic = |grid: usize| {
+        let technique = context.pattern.grids.get(grid).map(|grid| grid.technique);
+        matches!(technique, Some(Technique::Overlay | Technique::Inset))
+    };
+    let mut found = None;
+    for item in &piece.items {
+        let ItemKind::Work(line) = &item.kind else { continue };
+        each_step(&line.steps, &mut |step| {
+            if let StepKind::Grid(grid) = &step.kind
+                && is_mosaic(grid.grid)
+            {
+                found = found.or(Some(step.span));
+            }
+        });
+    }
+    let message = format!("the stripes of {} and its mosaic both say in which yarn a row is worked", piece.name);
+    Some(
+        Diagnostic::error(CODE, message, found?, "changes its yarn itself")
+            .with_help("leave out the stripes, and change the yarn by lines where no mosaic is worked"),
+    )
 }
 
 /// Whether the colours of a row are those of a grid.
@@ -116,6 +142,25 @@ fn first_of_pass<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, size: usize) 
         return None;
     }
     earlier.iter().rev().find(|other| other.source == row.source && other.item != row.item)
+}
+
+/// Rows of one line that are begun in different yarns, since the line ends in another one than it begins in.
+fn in_one_range(context: Context<'_>, index: usize, (before, row): (&Row, &Row)) -> Option<Diagnostic> {
+    let piece = context.pattern.pieces.get(index)?;
+    let item = piece.items.get(row.item).filter(|_| before.item == row.item && before.source == row.source)?;
+    let ItemKind::Work(line) = &item.kind else { return None };
+    if line.same_as.is_some() || is_by_grid(piece, row) {
+        return None;
+    }
+    let (here, there) = (yarn(context, begun(row)?)?, yarn(context, begun(before)?)?);
+    if here == there {
+        return None;
+    }
+    let (label, other) = (context.label_of(index, row, row.number), context.label_of(index, before, before.number));
+    let message = format!("{label} is begun in {here}, and {other}, of the same line, in {there}");
+    Some(Diagnostic::error(CODE, message, item.span, "ends in another yarn than it begins in").with_help(format!(
+        "name the yarn of each run, as `sc 3 {there}, sc 3 {here}`, or end the line with `change to {there}`"
+    )))
 }
 
 /// A row that says one again above which the yarn is changed, where no yarn is changed above it and another one is in use. In a range of

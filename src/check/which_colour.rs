@@ -4,7 +4,7 @@
 use super::context::Context;
 use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic, Span};
-use crate::pattern::model::{Extent, Line, Repeat, RepeatBody, Step, StepKind};
+use crate::pattern::model::{Extent, GridStep, Line, Repeat, RepeatBody, Step, StepKind, each_step};
 
 pub(super) const CODE: Code = Code("which-colour");
 
@@ -21,14 +21,24 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 struct Bare {
     step: Span,
     coloured: Span,
-    yarn: String,
+    /// Behind a grid it is that of the last square.
+    yarn: Option<String>,
 }
 
 fn finding(bare: &Bare) -> Diagnostic {
-    let yarn = &bare.yarn;
-    let message = format!("a step names no yarn, in a line of several colours: after {yarn} it is worked in {yarn}");
+    let (message, other) = match &bare.yarn {
+        Some(yarn) => (
+            format!("a step names no yarn, in a line of several colours: after {yarn} it is worked in {yarn}"),
+            format!("{yarn} is in use from here on"),
+        ),
+        None => (
+            "a step names no yarn, behind squares of several colours: it is worked in that of the last square"
+                .to_owned(),
+            "the last square is of another yarn in other rows".to_owned(),
+        ),
+    };
     Diagnostic::warning(CODE, message, bare.step, "in which yarn?")
-        .with_other(bare.coloured, format!("{yarn} is in use from here on"))
+        .with_other(bare.coloured, other)
         .with_help("name the yarn of each, as `[sc 3 A, sc 1 B] to end`; where a yarn stays in use, write `change to B` before the steps")
 }
 
@@ -38,7 +48,7 @@ fn bare_step(line: &Line) -> Option<Bare> {
 }
 
 /// The last step with a colour of its own, and its yarn.
-type Coloured = Option<(Span, String)>;
+type Coloured = Option<(Span, Option<String>)>;
 
 fn in_steps(steps: &[Step], last: &mut Coloured) -> Option<Bare> {
     steps.iter().find_map(|step| match &step.kind {
@@ -47,7 +57,11 @@ fn in_steps(steps: &[Step], last: &mut Coloured) -> Option<Bare> {
                 StepKind::ChangeTo(yarn) => Some(yarn.clone()),
                 _ => None,
             });
-            *last = yarn.map(|yarn| (step.span, yarn));
+            *last = yarn.map(|yarn| (step.span, Some(yarn)));
+            None
+        }
+        StepKind::Grid(grid) if of_several_yarns(grid) => {
+            *last = Some((step.span, None));
             None
         }
         StepKind::ChangeTo(_) | StepKind::Rejoin(..) => {
@@ -65,6 +79,20 @@ fn in_steps(steps: &[Step], last: &mut Coloured) -> Option<Bare> {
         }
         _ => None,
     })
+}
+
+/// Whether the squares of a grid's row are of several yarns.
+fn of_several_yarns(grid: &GridStep) -> bool {
+    let mut yarns: Vec<&String> = Vec::new();
+    let steps = if grid.facing.is_empty() { &grid.away } else { &grid.facing };
+    each_step(steps, &mut |step| {
+        if let StepKind::ChangeTo(yarn) = &step.kind
+            && !yarns.contains(&yarn)
+        {
+            yarns.push(yarn);
+        }
+    });
+    yarns.len() > 1
 }
 
 fn is_once(extent: &Extent) -> bool {

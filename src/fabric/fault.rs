@@ -479,6 +479,8 @@ pub enum FaultKind {
     RejoinUncut,
     /// A row is closed as a round is.
     ClosesRow,
+    /// Tunisian work is turned.
+    TurnsTunisian,
     /// A chain that counts as a stitch, made from the top of one.
     ChainFromTop,
     /// `join to` the piece itself, of which there is one.

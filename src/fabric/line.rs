@@ -476,6 +476,10 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
     let after = if own_lead { after.get(1..).unwrap_or_default() } else { after };
     let mut closes = None;
     each_step(after, &mut |step| closes = closes.or(matches!(step.kind, StepKind::Close(..)).then_some(step.span)));
+    let turns = after.iter().find(|step| step.kind == StepKind::Turn).filter(|_| setup.way == Way::TunisianRows);
+    if let Some(step) = turns {
+        first.get_or_insert(Trouble { span: step.span, kind: FaultKind::TurnsTunisian });
+    }
     if let Some(span) = closes.filter(|_| !setup.way.rounds()) {
         first.get_or_insert(Trouble { span, kind: FaultKind::ClosesRow });
     }

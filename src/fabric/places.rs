@@ -35,6 +35,8 @@ impl Hand<'_> {
                 Ok(here)
             }
             Place::Ring => self.go_ring(span),
+            // A round that was closed with a tall stitch begins in its last space.
+            Place::First if self.edge.hook_in_first && self.now.laid == 0 && self.now.standing > 0 => self.same(span),
             Place::First => {
                 self.goes_to_first(span)?;
                 Ok(self.go_slot(0))

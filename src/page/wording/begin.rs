@@ -221,7 +221,13 @@ pub(super) fn in_same(voice: &Voice<'_>, step: &Step) -> Option<Step> {
     };
     let same = Where::In(Place::Same(None));
     let kind = match &step.kind {
-        StepKind::Work(work) if is_one(&work.places) && voice.definition(work.stitch).is_none() && work.below == 0 => {
+        // What goes over several places only begins there.
+        StepKind::Work(work)
+            if is_one(&work.places)
+                && voice.definition(work.stitch).is_none()
+                && voice.pattern.stitches.get(work.stitch).is_none_or(|stitch| stitch.takes < 2)
+                && work.below == 0 =>
+        {
             StepKind::Work(Work { places: same, ..work.clone() })
         }
         StepKind::Group(steps, places) if is_one(places) => StepKind::Group(steps.clone(), same),

@@ -34,7 +34,10 @@ pub(super) fn beginning(told: Told<'_>, index: usize) -> Option<Phrase> {
 
 /// `with B`, where a line goes on in the yarn with which a row of several colours has ended, and that is not the one which it began with.
 fn after_colours(told: Told<'_>, index: usize) -> Option<Phrase> {
-    let goes_on = |row: &Row| row.ledger.used.iter().all(|stretch| stretch.taken == Taken::GoesOn);
+    let goes_on = |row: &Row| {
+        let first = row.ledger.used.iter().find(|stretch| !stretch.stitches.is_empty());
+        first.is_none_or(|first| first.taken == Taken::GoesOn)
+    };
     let ends_otherwise = |row: &Row| {
         let mut colours = row.ledger.used.iter().filter(|stretch| !stretch.stitches.is_empty());
         let first = colours.clone().next().map(|stretch| stretch.taken);

@@ -34,7 +34,8 @@ impl Lower {
             tree::StepKind::Leave(amount) => StepKind::Leave(amount.as_ref().map(|a| self.sized(a))),
             tree::StepKind::Move(places) => StepKind::Move(self.places(places, step.span)),
             tree::StepKind::Close { chains, stitch } => {
-                StepKind::Close(self.sized(chains), self.stitch(&stitch.text, stitch.span))
+                let stitch = (self.stitch(&stitch.text, stitch.span), stitch.span);
+                self.closing(chains, stitch)
             }
             tree::StepKind::Evenly { amount, special, plain, till } => StepKind::Evenly(model::Evenly {
                 amount: self.sized(amount),
@@ -127,6 +128,18 @@ impl Lower {
         let chains = self.sized(chains);
         self.enough_chains(&chains, stitch, space);
         StepKind::TurningAs(chains, stitch, space)
+    }
+
+    /// `close with ch 2 and dc`: a chain and a stitch that is tall enough to be chains of the space.
+    fn closing(&mut self, chains: &tree::Amount, (stitch, span): (StitchId, Span)) -> StepKind {
+        let chains = self.sized(chains);
+        let low = self.stitches.get(stitch).is_some_and(|stitch| stitch.height == 0);
+        if low {
+            let message = "a slip stitch is the join itself, and no part of a space".to_owned();
+            let finding = Diagnostic::error(codes::NOT_PLACEABLE, message, span, "closes every joined round");
+            self.findings.push(finding.with_help("leave it out, or close with a stitch, as `close with ch 2 and dc`"));
+        }
+        StepKind::Close(chains, stitch)
     }
 
     /// The chains that a first row skips are at least as many as what they count as: a stitch of nearly its height, and a space.
