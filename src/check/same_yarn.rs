@@ -7,7 +7,9 @@ use crate::pattern::model::{ItemKind, Line, Piece, Step, StepKind, each_step};
 pub(super) const CODE: Code = Code("same-yarn");
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
-    let pieces = context.pattern.pieces.iter().enumerate().filter(|(_, piece)| piece.stripe.is_empty());
+    // Where a piece does not say what it begins in, that is asked.
+    let says = |piece: &Piece| piece.stripe.is_empty() && piece.yarn.is_some();
+    let pieces = context.pattern.pieces.iter().enumerate().filter(|(_, piece)| says(piece));
     pieces.flat_map(|(index, piece)| in_piece(context, index, piece)).collect()
 }
 

@@ -38,6 +38,10 @@ pub(super) fn passed(hand: &Hand<'_>) -> Vec<Bare> {
     let mut passed: Vec<Bare> = Vec::new();
     for note in hand.tape.notes() {
         let Note::Passed(one) = note else { continue };
+        // What begins past as many as lie between its places further on does there what it does throughout.
+        if one.begins && usize::try_from(one.stitches).is_ok_and(|stitches| stitches <= hand.now.widest_further_on) {
+            continue;
+        }
         if !passed.iter().any(|bare| bare.span == one.span) && !hand.is_gone_over(one) {
             let what = if one.chains > 0 { BareWhat::Loop(one.chains) } else { BareWhat::Stitches(one.stitches) };
             passed.push(Bare { span: one.span, what });
