@@ -209,7 +209,7 @@ fn pages_that_could_not_be_proved() {
          \npiece Back, in rows\nlead ch 1\nstart ch 13\nrow 1: sc in 2nd ch from hook, sc to end = 12\nfasten off\n\
          \npiece Edge, in rows\nwith A\nlead ch 1\nstart through top of Front and top of Back\nrow 1: sc to end = 12\n",
     );
-    says(&layers, "hold the edges together, the last row of Front in front of the last row of Back");
+    says(&layers, "hold the edges with WS together, the last row of Front in front of the last row of Back");
     page(
         "\npiece Square, in joined rounds, turned\nlead ch 3 as dc\nstart ch 4 joined\n\
          rnd 1: 2 dc in ring, [ch 2, 3 dc in ring] 3 times, ch 2 = 12 dc + 4 ch-2 sp\n\
