@@ -370,12 +370,12 @@ fn openings(at: usize, finished: &Finished, points: &mut Points) {
         let edge = EdgeName::Opening(opening);
         points.meet((at, edge, 0), (at, edge, counted(hole.held.len() + hole.bridge.len())));
     }
-    for (row_at, row) in finished.rows.iter().enumerate() {
-        let of_row: Vec<(usize, &Hole)> =
-            finished.holes.iter().enumerate().filter(|(_, hole)| hole.row == row_at && hole.times == 1).collect();
-        if of_row.is_empty() {
-            continue;
-        }
+    let mut of_rows: BTreeMap<usize, Vec<(usize, &Hole)>> = BTreeMap::new();
+    for (opening, hole) in finished.holes.iter().enumerate().filter(|(_, hole)| hole.times == 1) {
+        of_rows.entry(hole.row).or_default().push((opening, hole));
+    }
+    for (row_at, of_row) in of_rows {
+        let Some(row) = finished.rows.as_slice().get(row_at) else { continue };
         // The ends of an opening in the order of work.
         let ends = |opening: usize, hole: &Hole| {
             let (first, last) =
