@@ -183,7 +183,7 @@
     (0x7fffffe07fffffe0000000100000000, true), // run_yarn_to
     (0x7fffffe07fffffe0000000100000000, true), // run_word
     ANYTHING, // run_end
-    (0x1c0374001c03740000000100000000, false), // trade_stitch
+    (0x1d0374001d03740000000100000000, false), // trade_stitch
     (0x80000000800000000000000000, false), // grid_step
     (0x83080020030800203ff000000000000, false), // grid_extent
     (0x7fffffe07fffffe0000000100000000, true), // grid_name

@@ -163,8 +163,8 @@ fn in_one_range(context: Context<'_>, index: usize, (before, row): (&Row, &Row))
     )))
 }
 
-/// A row that says one again above which the yarn is changed, where no yarn is changed above it and another one is in use. In a range of
-/// rows the change is said again with them.
+/// A row that says one again above which the yarn is changed, or which goes on in the last yarn of a row of several, where no yarn is
+/// changed above it and another one is in use. In a range of rows the change is said again with them.
 fn without_its_change(
     context: Context<'_>,
     (index, size): (usize, usize),
@@ -179,7 +179,13 @@ fn without_its_change(
         None => row.source,
     };
     let once = rows.iter().filter(|other| other.item == row.item).count() == 1;
-    let changed = piece.changes_right_above(source, size) && !piece.changes_right_above(row.item, size);
+    let after_several = || {
+        let at = rows.iter().position(|other| other.item == source)?;
+        let above = rows.as_slice().get(at.checked_sub(1)?)?;
+        Some(above.yarn_at_end() != begun(above))
+    };
+    let changed = piece.changes_right_above(source, size) || after_several() == Some(true);
+    let changed = changed && !piece.changes_right_above(row.item, size);
     // Of many yarns each is used by turns, whatever row is said again.
     let by_turns = context.pattern.head.yarns.len() > 2;
     let first = rows.iter().find(|other| other.item == source).filter(|_| once && changed && !by_turns)?;

@@ -11,7 +11,7 @@ use super::opening::{Hole, Lies};
 use super::piece::{Finished, PieceWork};
 use super::start::Along;
 use super::{Closing, Row};
-use crate::pattern::model::{ItemKind, Piece, Side, Start, StepKind, each_step};
+use crate::pattern::model::{ItemKind, Piece, Rim, Side, Start, StepKind, each_step};
 
 /// Two edges of a start, one after the other, that don't meet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -206,6 +206,11 @@ impl PieceWork<'_> {
             },
             _ => None,
         };
+        if let Start::Part(_, _, of) = &self.piece.start
+            && matches!(&**of, Start::Opening(opening) if matches!(opening.rim, Rim::Around { .. }))
+        {
+            return self.laid.len() < self.along(of).len();
+        }
         let Some(of) = part_of(&self.piece.start) else { return false };
         let all = self.at(of).map_or(0, |finished| finished.top.slots.len());
         let shares = |piece: &Piece| {

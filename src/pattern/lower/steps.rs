@@ -80,6 +80,11 @@ impl Lower {
     fn work(&mut self, work: &tree::Work, span: Span) -> Work {
         let stitch = self.stitch(&work.stitch.text, work.stitch.span);
         let places = self.places(&work.places, span);
+        if let Some(none) = work.below.filter(|below| below.value == 0) {
+            let finding = Diagnostic::error(codes::NUMBER_RANGE, "0 rows below is no row", none.span, "no row");
+            self.findings
+                .push(finding.with_help("leave it out for the row just below, or say how many rows further down"));
+        }
         self.placeable(stitch, &places, work.stitch.span);
         self.several_over_several(work, stitch, &places, span);
         self.foundation(stitch, &places, span);
