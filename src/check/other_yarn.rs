@@ -178,17 +178,17 @@ fn without_its_change(
         Some(_) => return None,
         None => row.source,
     };
-    let once = rows.iter().filter(|other| other.item == row.item).count() == 1;
-    let after_several = || {
-        let at = rows.iter().position(|other| other.item == source)?;
-        let above = rows.as_slice().get(at.checked_sub(1)?)?;
-        Some(above.yarn_at_end() != begun(above))
-    };
-    let changed = piece.changes_right_above(source, size) || after_several() == Some(true);
-    let changed = changed && !piece.changes_right_above(row.item, size);
     // Of many yarns each is used by turns, whatever row is said again.
-    let by_turns = context.pattern.head.yarns.len() > 2;
-    let first = rows.iter().find(|other| other.item == source).filter(|_| once && changed && !by_turns)?;
+    if context.pattern.head.yarns.len() > 2 || rows.of_item(row.item).len() > 1 {
+        return None;
+    }
+    let first = rows.of_item(source).first()?;
+    let above = first.number.checked_sub(2).and_then(|above| rows.as_slice().get(usize::try_from(above).ok()?));
+    let after_several = above.is_some_and(|above| above.yarn_at_end() != begun(above));
+    let changed = piece.changes_right_above(source, size) || after_several;
+    if !changed || piece.changes_right_above(row.item, size) {
+        return None;
+    }
     let (here, there) = (yarn(context, begun(row)?)?, yarn(context, begun(first)?)?);
     if here == there {
         return None;
