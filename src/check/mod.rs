@@ -130,6 +130,7 @@ mod which_chain;
 mod which_colour;
 mod which_yarn;
 mod wrong_side;
+mod yarn_again;
 mod yarn_much;
 mod yarn_short;
 mod yarn_sum;
@@ -261,6 +262,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(no_rejoin::CODE, include_str!("pages/no-rejoin.md"), no_rejoin::run),
     Check::margin(no_ending::CODE, include_str!("pages/no-ending.md"), no_ending::run),
     Check::margin(left_behind::CODE, include_str!("pages/left-behind.md"), left_behind::run),
+    Check::margin(yarn_again::CODE, include_str!("pages/yarn-again.md"), yarn_again::run),
     Check::margin(same_yarn::CODE, include_str!("pages/same-yarn.md"), same_yarn::run),
     Check::margin(which_colour::CODE, include_str!("pages/which-colour.md"), which_colour::run),
     Check::margin(which_yarn::CODE, include_str!("pages/which-yarn.md"), which_yarn::run),

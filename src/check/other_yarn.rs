@@ -30,14 +30,13 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
             another_time(context, (index, size), &worked.rows, at)
                 .or_else(|| in_one_range(context, index, (before, row)))
                 .or_else(|| in_one_yarn(context, index, (before, row), size))
-                .or_else(|| without_its_change(context, (index, size), &worked.rows, row))
         };
         worked.rows.iter().enumerate().find_map(|(at, row)| said(at, row))
     })
 }
 
 /// What says a row again: an `again`, or a range that names other rows.
-fn says_again<'a>(piece: &'a Piece, row: &Row) -> Option<(&'a Item, Option<&'a SameAs>)> {
+pub(super) fn says_again<'a>(piece: &'a Piece, row: &Row) -> Option<(&'a Item, Option<&'a SameAs>)> {
     let item = piece.items.get(row.item)?;
     match &item.kind {
         ItemKind::Again(_) => Some((item, None)),
@@ -80,7 +79,7 @@ fn mosaic_in_stripes(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> 
 }
 
 /// Whether the colours of a row are those of a grid.
-fn is_by_grid(piece: &Piece, row: &Row) -> bool {
+pub(super) fn is_by_grid(piece: &Piece, row: &Row) -> bool {
     let mut found = false;
     if let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) {
         each_step(&line.steps, &mut |step| found |= matches!(step.kind, StepKind::Grid(_)));
@@ -163,45 +162,6 @@ fn in_one_range(context: Context<'_>, index: usize, (before, row): (&Row, &Row))
     )))
 }
 
-/// A row that says one again above which the yarn is changed, or which goes on in the last yarn of a row of several, where no yarn is
-/// changed above it and another one is in use. In a range of rows the change is said again with them.
-fn without_its_change(
-    context: Context<'_>,
-    (index, size): (usize, usize),
-    rows: &Rows,
-    row: &Row,
-) -> Option<Diagnostic> {
-    let piece = context.pattern.pieces.get(index)?;
-    let (item, same) = says_again(piece, row).filter(|_| !is_by_grid(piece, row))?;
-    let source = match same {
-        Some(same) if same.piece.is_none() => same.rows.get(size).copied().flatten()?.item,
-        Some(_) => return None,
-        None => row.source,
-    };
-    // Of many yarns each is used by turns, whatever row is said again.
-    if context.pattern.head.yarns.len() > 2 || rows.of_item(row.item).len() > 1 {
-        return None;
-    }
-    let first = rows.of_item(source).first()?;
-    let above = first.number.checked_sub(2).and_then(|above| rows.as_slice().get(usize::try_from(above).ok()?));
-    let after_several = above.is_some_and(|above| above.yarn_at_end() != begun(above));
-    let changed = piece.changes_right_above(source, size) || after_several;
-    if !changed || piece.changes_right_above(row.item, size) {
-        return None;
-    }
-    let (here, there) = (yarn(context, begun(row)?)?, yarn(context, begun(first)?)?);
-    if here == there {
-        return None;
-    }
-    let (label, other) = (context.label_of(index, row, row.number), context.label_of(index, first, first.number));
-    let message = format!("{label} says {other} again, which begins in {there}, and is begun in {here}");
-    Some(
-        Diagnostic::warning(CODE, message, item.span, format!("in {here}?"))
-            .with_other(piece.items.get(source)?.span, format!("begun in {there}"))
-            .with_help(format!("say which it is: `change to {there}` or `change to {here}` right above this line")),
-    )
-}
-
 /// A row of a range that says another piece's again, where the yarn changes there and not here, though it is another one here.
 fn in_one_yarn(context: Context<'_>, index: usize, (before, row): (&Row, &Row), size: usize) -> Option<Diagnostic> {
     let own = context.pattern.pieces.get(index)?;
@@ -229,7 +189,7 @@ fn named<'r>(rows: &'r Rows, same: &SameAs, size: usize) -> Option<&'r Row> {
 }
 
 /// The yarn that the first stitch of a row is worked in: the one in use, or the one that the row takes up before it.
-fn begun(row: &Row) -> Option<usize> {
+pub(super) fn begun(row: &Row) -> Option<usize> {
     let mut yarn = row.yarn;
     for stretch in &row.ledger.used {
         yarn = match stretch.taken {
@@ -243,6 +203,6 @@ fn begun(row: &Row) -> Option<usize> {
     yarn
 }
 
-fn yarn(context: Context<'_>, at: usize) -> Option<&str> {
+pub(super) fn yarn(context: Context<'_>, at: usize) -> Option<&str> {
     context.pattern.head.yarns.get(at).map(|yarn| yarn.name.as_str())
 }

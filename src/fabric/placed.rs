@@ -109,7 +109,8 @@ impl PieceWork<'_> {
         };
         let (first, count) =
             (surface.from.as_ref().map_or(1, |from| from.get(self.size)), surface.amount.get(self.size));
-        if count == 0 {
+        // Of a row that isn't known the numbers are no more than a guess.
+        if count == 0 || !row.judged {
             return None;
         }
         let last = first.saturating_add(count).saturating_sub(1);
@@ -173,7 +174,8 @@ impl PieceWork<'_> {
             PlacedRows::Between(below, _) => vec![below],
             PlacedRows::Evenly(..) => Vec::new(),
         };
-        rows.into_iter().filter_map(|number| self.row_at(placing, on, number)).find_map(|row| self.in_row(placing, row))
+        let known = rows.into_iter().filter_map(|number| self.row_at(placing, on, number)).filter(|row| row.judged);
+        { known }.find_map(|row| self.in_row(placing, row))
     }
 
     fn in_row(&self, placing: &Placing, row: &Row) -> Option<Misplaced> {
