@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Label, Span};
-use crate::fabric::{Bare, BareWhat};
+use crate::fabric::{Bare, BareWhat, DRAWN_TOGETHER};
 use crate::pattern::model::{
     Item, ItemKind, Kind, Line, Pattern, Piece, Place, Repeat, RepeatBody, Sized, Step, StepKind, Way, Where, Work,
     before_lead, each_step,
@@ -13,10 +13,6 @@ use crate::pattern::model::{
 use crate::stitch::Stitch;
 
 pub(super) const CODE: Code = Code("unbridged");
-
-/// So many may be skipped with nothing over them: one or two are drawn together, as in the valley of a wave (common
-/// practice, no source).
-const DRAWN_TOGETHER: u32 = 2;
 
 /// More than so many are an opening: a sleeve or another part is worked on them (common practice, no source).
 const OPENING: u32 = 9;

@@ -12,7 +12,7 @@ use crate::stitch::StitchId;
 const LOOP: u32 = 3;
 
 /// One or two stitches that are passed are drawn together, as in the valley of a wave (common practice, no source).
-const DRAWN_TOGETHER: u32 = 2;
+pub const DRAWN_TOGETHER: u32 = 2;
 
 /// What a step goes past on the way to the place that it names, with nothing over it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -10,7 +10,7 @@ pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
-pub use loops::{Bare, BareWhat};
+pub use loops::{Bare, BareWhat, DRAWN_TOGETHER};
 pub(crate) use maker::{AtWork, Carried, Often, Otherwise, Slip, at_work, counted_as};
 pub use meeting::Jump;
 pub(crate) use named::{row_by_number, row_of};

@@ -189,11 +189,7 @@ impl Hand<'_> {
                 places => self.stays_in_place(places, span)?,
             }
             let here = self.now.here.unwrap_or(Here::Ghost);
-            let space = match here {
-                Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
-                _ => None,
-            };
-            self.stands_in_one(work.stitch, space, span)?;
+            self.stands_in_one(work.stitch, here, span)?;
             let times = each.saturating_mul(self.times_in_place(&work.places));
             return self.make_all(work.stitch, times, here, span);
         }
@@ -206,11 +202,11 @@ impl Hand<'_> {
             Where::CountOf(places, kind) => self.in_several(work.stitch, each, (places.get(self.size), *kind), span),
             Where::Till(till) => self.work_till(work.stitch, each, till, span),
             Where::Each(kind, till) => {
-                self.stands_in_one(work.stitch, None, span)?;
+                self.stands_in_one(work.stitch, Here::Ghost, span)?;
                 self.each(*kind, till, span, |hand, here| hand.into_place(work.stitch, each, here, span))
             }
             Where::Skipped(places, _) => (0..places.get(self.size)).try_for_each(|_| {
-                self.stands_in_one(work.stitch, None, span)?;
+                self.stands_in_one(work.stitch, Here::Ghost, span)?;
                 let here = self.go_skipped(span)?;
                 self.into_place(work.stitch, each, here, span)
             }),
@@ -255,20 +251,20 @@ impl Hand<'_> {
         let along =
             matches!(place, Place::FromHook(_) | Place::NextOf(Kind::AnyStitch | Kind::Stitch(_) | Kind::Chain));
         if !own && !along {
-            let space = match here {
-                Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
-                _ => None,
-            };
-            self.stands_in_one(stitch, space, span)?;
+            self.stands_in_one(stitch, here, span)?;
         }
         self.into_place(stitch, each, here, span)
     }
 
     /// What is worked over several places goes over them, and not all into one.
-    fn stands_in_one(&self, stitch: StitchId, space: Option<Kind>, span: Span) -> Outcome {
+    fn stands_in_one(&self, stitch: StitchId, here: Here, span: Span) -> Outcome {
         if self.takes(stitch) < 2 || self.is_defined(stitch) || self.now.ghost {
             return Ok(());
         }
+        let space = match here {
+            Here::Space(first) => self.edge.slots.get(first).copied().map(kind_of),
+            _ => None,
+        };
         trouble(span, FaultKind::LegsInOne { stitch, space })
     }
 

@@ -72,6 +72,8 @@ pub struct Section {
     pub parts: Vec<Section>,
     /// How many of it are made, for a piece; else 1.
     pub copies: u32,
+    /// The sizes that a piece is made in, by index; nothing for what is no piece.
+    pub sizes: Vec<usize>,
 }
 
 /// What stands in a section.
@@ -463,6 +465,7 @@ impl<'a> Layout<'a> {
             blocks,
             parts: Vec::new(),
             copies: piece.copies.min(MOST_COPIES),
+            sizes: voice.sizes.clone(),
         })
     }
 
@@ -774,7 +777,7 @@ fn is_cord(kind: Option<&ItemKind>) -> bool {
 }
 
 fn section(id: &str, heading: &str, blocks: Vec<Block>) -> Section {
-    Section { id: id.to_owned(), heading: Phrase::of(heading), blocks, parts: Vec::new(), copies: 1 }
+    Section { id: id.to_owned(), heading: Phrase::of(heading), blocks, parts: Vec::new(), copies: 1, sizes: Vec::new() }
 }
 
 fn list_block(list: Vec<Phrase>) -> Vec<Block> {

@@ -135,7 +135,7 @@ impl Setter<'_> {
     }
 
     /// The sizes that something is for, where they are not all.
-    fn only_for(&self, sizes: &[usize]) -> Option<String> {
+    pub(super) fn only_for(&self, sizes: &[usize]) -> Option<String> {
         let shown = self.edition.sizes_for(self.pattern);
         let names: Vec<String> = sizes.iter().map(usize::to_string).collect();
         (sizes.len() < shown.len()).then(|| names.join(" "))

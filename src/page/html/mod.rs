@@ -113,7 +113,7 @@ impl Setter<'_> {
                 (self.album.figures(&sheet.pictures))
                 @if let Some(about) = &sheet.about { p.about { (quoted(about)) } }
                 @if !sheet.facts.is_empty() { (self.facts(&sheet.facts, "facts")) }
-                (contents(sheet))
+                (self.contents(sheet))
             }
             (sizes::switch(&sheet.sizes))
             div.here hidden {
@@ -135,6 +135,28 @@ impl Setter<'_> {
         }
     }
 
+    /// Links to the parts of the page, where there is much of it.
+    fn contents(&self, sheet: &Sheet) -> Markup {
+        let linked = sheet.sections.iter().flat_map(|section| std::iter::once(section).chain(&section.parts));
+        let linked = linked.filter(|section| !section.heading.plain().is_empty());
+        markup! {
+            nav.contents aria-label="On this page" {
+                ul {
+                    @for section in linked {
+                        li data-for=[self.made_for(section)] {
+                            a href={ "#" (section.id) } { (clean(&section.heading.plain())) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// The sizes that a piece is made in, where they are not all.
+    fn made_for(&self, section: &Section) -> Option<String> {
+        Some(&section.sizes).filter(|sizes| !sizes.is_empty()).and_then(|sizes| self.only_for(sizes))
+    }
+
     fn section(&self, section: &Section) -> Markup {
         self.reached.borrow_mut().clear();
         markup! {
@@ -143,7 +165,7 @@ impl Setter<'_> {
                 @for block in &section.blocks { (self.block(block)) }
                 @for part in &section.parts {
                     @let () = self.reached.borrow_mut().clear();
-                    section.piece id=(part.id) {
+                    section.piece id=(part.id) data-for=[self.made_for(part)] {
                         h3 { (self.phrase(&part.heading)) }
                         @if part.copies > 1 { (copies(part)) }
                         @for block in &part.blocks { (self.block(block)) }
@@ -368,17 +390,6 @@ fn front(sheet: &Sheet) -> usize {
 /// How many of the sections from the instructions on are worked through: they flow through the same columns on paper.
 fn work(sections: &[Section]) -> usize {
     sections.iter().take_while(|section| matches!(section.id.as_str(), "instructions" | "finishing")).count()
-}
-
-/// Links to the parts of the page, where there is much of it.
-fn contents(sheet: &Sheet) -> Markup {
-    let linked = sheet.sections.iter().flat_map(|section| std::iter::once(section).chain(&section.parts));
-    let linked = linked.filter(|section| !section.heading.plain().is_empty());
-    markup! {
-        nav.contents aria-label="On this page" {
-            ul { @for section in linked { li { a href={ "#" (section.id) } { (clean(&section.heading.plain())) } } } }
-        }
-    }
 }
 
 /// The title at the head of every printed sheet but the first. Every character but letters and digits is written as its number, so

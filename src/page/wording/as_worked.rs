@@ -350,6 +350,11 @@ fn a_piece_for_some_sizes_says_so_once_and_stands_on_the_pages_of_these_alone() 
     assert!(!all.contains("only:"), "{all}");
     let small = page(Some(0));
     assert!(!small.contains("Lining"), "{small}");
+    let switched = crate::page::html(&compiled, &Edition::default());
+    assert!(
+        switched.contains("id=\"piece-1\">") && switched.contains("id=\"piece-2\" data-for=\"1 2\">"),
+        "{switched}"
+    );
     let middle = page(Some(1));
     assert!(middle.contains("Lining") && !middle.contains("only"), "{middle}");
 }

@@ -20,7 +20,7 @@ pub(super) fn in_hand(told: Told<'_>, index: usize) -> Option<&str> {
         }
         let Some(last) = before.last() else { return told.piece.yarn.as_deref() };
         changed_since(told, last.item, index)
-            .or_else(|| taken(last).or(last.yarn).and_then(|yarn| yarns.get(yarn)).map(|yarn| yarn.name.as_str()))
+            .or_else(|| last.yarn_at_end().and_then(|yarn| yarns.get(yarn)).map(|yarn| yarn.name.as_str()))
     };
     let mut sizes = told.voice.sizes.iter().map(|&size| of_size(size));
     let first = sizes.next()??;
@@ -66,14 +66,6 @@ pub(super) fn changed_behind(told: Told<'_>, index: usize) -> Option<&str> {
     let cut = told.rows_of_shown(index).any(|row| row.ledger.used.last().is_some_and(|stretch| stretch.cut));
     let begun_again = told.piece.is_begun_again(next.saturating_add(1));
     (said_here && !cut && !begun_again && in_hand(told, next) != Some(yarn.as_str())).then_some(yarn)
-}
-
-/// The yarn that a row took last; nothing where it went on in one.
-fn taken(row: &Row) -> Option<usize> {
-    row.ledger.used.iter().rev().find_map(|stretch| match stretch.taken {
-        Taken::ChangedTo(yarn) | Taken::Colour(yarn) | Taken::Joined(Some(yarn)) => Some(yarn),
-        Taken::Joined(None) | Taken::GoesOn => None,
-    })
 }
 
 /// The yarn that lines between two items change to.
