@@ -360,6 +360,7 @@
     (0x20000000000000000000000000, false), // side_end
     (0x4000000000000000000000000, false), // side_begin
     (0x3ff000100000000, true), // new_chains
+    ANYTHING, // in_brackets
     (0x10000000000, false), // part
     (0x400000000000000, false), // of_rows
     (0x8000000000000000000000000000, false), // first_free

@@ -84,7 +84,7 @@ fn is_many(edge: &Start) -> bool {
 /// The first two edges of a start that lie on one earlier piece and don't follow each other.
 fn in_piece(pieces: &[Piece], piece: &Piece) -> Option<Diagnostic> {
     let Start::Several(parts) = &piece.start else { return None };
-    let edges: Vec<Option<(usize, Edge)>> = parts.iter().map(|part| edge(pieces, part)).collect();
+    let edges = edges(pieces, parts);
     let (one, next, of) = edges.windows(2).find_map(|pair| match pair {
         [Some((of, one)), Some((on, next))] if of == on && !follows(*one, *next) => Some((*one, *next, *of)),
         _ => None,
@@ -122,6 +122,21 @@ fn turned(pieces: &[Piece], piece: &Piece, edges: &[Option<(usize, Edge)>]) -> O
     }
     let written = back.iter().map(|(of, edge)| Some(format!("{} of {}", edge.word(), pieces.get(*of)?.name)));
     Some(format!("start {}", written.collect::<Option<Vec<_>>>()?.join(" + ")))
+}
+
+/// The edges of a start, as far as they are whole ones of pieces in rows. An edge whose side is not named is that on which the next
+/// edge begins; but two of them, one after the other, are both sides.
+fn edges(pieces: &[Piece], parts: &[Start]) -> Vec<Option<(usize, Edge)>> {
+    let both = |at: usize| {
+        let part = parts.get(at).filter(|part| matches!(part, Start::Edge(_)));
+        part.is_some() && part == parts.get(at + 1)
+    };
+    let side = |at: usize, part: &Start| match part {
+        Start::Edge(of) if both(at) => edge(pieces, &Start::Side(*of, Side::Left)),
+        Start::Edge(of) if at.checked_sub(1).is_some_and(both) => edge(pieces, &Start::Side(*of, Side::Right)),
+        part => edge(pieces, part),
+    };
+    parts.iter().enumerate().map(|(at, part)| side(at, part)).collect()
 }
 
 fn edge(pieces: &[Piece], start: &Start) -> Option<(usize, Edge)> {

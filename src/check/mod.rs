@@ -523,6 +523,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::LoopUsed { .. } => no_loop::used(context, group),
         FaultKind::BelowTwice => rows_below::twice(context, group),
         FaultKind::SameBelow => rows_below::same(context, group),
+        FaultKind::BelowLayers => rows_below::layers(context, group),
         FaultKind::JoinedTwice => stays::joined(context, group),
         FaultKind::SkipHalf { .. } => passed_over::half(context, group),
         FaultKind::NoArm(_) => on::describe(context, group),

@@ -1,5 +1,7 @@
 //! Rows that are said again, and that are begun in other yarns than those they say again.
 
+use std::collections::BTreeSet;
+
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Row, Rows, Taken};
@@ -134,13 +136,16 @@ fn where_written<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, same: Option<
     earlier.iter().find(|other| other.item == source && other.source == source).filter(|_| changes)
 }
 
-/// The row that is the first of those done again, where a line between them changes the yarn, and none above the `again`.
+/// The same row among those done again, where these are begun in several yarns, and no line above the `again` changes it.
 fn first_of_pass<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, size: usize) -> Option<&'r Row> {
     let ItemKind::Again(again) = &piece.items.get(row.item)?.kind else { return None };
-    if piece.changes_right_above(row.item, size) || !piece.changes_within(again.lines(size), size) {
+    let lines = again.lines(size);
+    let written = |source: usize| earlier.iter().rev().find(|other| other.source == source && other.item != row.item);
+    let in_several = lines.iter().filter_map(|line| written(line.item)).map(begun).collect::<BTreeSet<_>>().len() > 1;
+    if piece.changes_right_above(row.item, size) || !(in_several || piece.changes_within(lines, size)) {
         return None;
     }
-    earlier.iter().rev().find(|other| other.source == row.source && other.item != row.item)
+    written(row.source)
 }
 
 /// Rows of one line that are begun in different yarns, since the line ends in another one than it begins in.

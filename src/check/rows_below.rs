@@ -30,6 +30,15 @@ pub(super) fn twice(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     )
 }
 
+/// Through two layers there is nothing further down.
+pub(super) fn layers(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let message = format!("{} goes rows down, and is worked through two layers", context.label(fault));
+        (message, "under one of the layers, or under both?".to_owned())
+    });
+    finding.with_help("work the stitch through both layers like its neighbours, or go down in the next line")
+}
+
 /// In the same place as a stitch that went down past one.
 pub(super) fn same(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {

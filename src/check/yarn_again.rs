@@ -40,7 +40,7 @@ fn without_its_change(
         Some(_) => return None,
         None => row.source,
     };
-    if rows.of_item(row.item).len() > 1 {
+    if rows.of_item(row.item).iter().any(|other| other.source != row.source) {
         return None;
     }
     let first = rows.of_item(source).first()?;

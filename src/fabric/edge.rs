@@ -144,6 +144,8 @@ pub(super) struct Edge {
     pub corners: Vec<usize>,
     /// There is a ring to work into.
     pub ring: bool,
+    /// Each place has another one behind it, and a line is worked through both.
+    pub layers: bool,
     /// It is a starting chain that nothing has been worked into yet.
     pub from_hook: bool,
     /// The line that made it started with a chain that does not count; it can still be worked into.
@@ -156,8 +158,10 @@ pub(super) struct Edge {
 
 impl PartialEq for Edge {
     fn eq(&self, other: &Self) -> bool {
-        let flags =
-            |edge: &Self| (edge.circle, edge.open, edge.ring, edge.from_hook, edge.plain_lead, edge.hook_in_first);
+        let flags = |edge: &Self| {
+            let Self { circle, open, ring, layers, from_hook, plain_lead, hook_in_first, .. } = *edge;
+            [circle, open, ring, layers, from_hook, plain_lead, hook_in_first]
+        };
         flags(self) == flags(other) && self.corners == other.corners && self.slots == other.slots
     }
 }

@@ -233,6 +233,8 @@ pub enum FaultKind {
     SameBelow,
     /// Two stitches side by side go two rows down, where they stand in one place.
     BelowTwice,
+    /// A stitch goes rows down in a line that is worked through two layers.
+    BelowLayers,
     /// Yarn is joined twice with nothing worked between.
     JoinedTwice,
     /// Chains are made at the start of the first row on a starting chain, and chains are counted from the hook beyond them.

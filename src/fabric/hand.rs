@@ -128,7 +128,7 @@ impl Hand<'_> {
 
     /// Takes the next place, whatever it is.
     pub(super) fn take(&mut self, span: Span) -> Outcome<Here> {
-        if let Some(here) = self.joined_in_gap() {
+        if let Some(here) = self.joined_in_gap().or_else(|| self.joined_in_space()) {
             return Ok(here);
         }
         self.leave_side();
@@ -563,6 +563,9 @@ impl Hand<'_> {
         };
         if self.now.how.below >= TO_WHAT_WAITS && there.is_some_and(|slot| slot.over) && !self.now.ghost {
             return trouble(span, FaultKind::WaitingTaken);
+        }
+        if self.now.how.below >= TO_WHAT_WAITS && self.edge.layers && !self.now.ghost {
+            return trouble(span, FaultKind::BelowLayers);
         }
         self.reaches_down(here, span)?;
         self.needs_post(id, here, span)

@@ -229,6 +229,19 @@ impl Hand<'_> {
         Some(here)
     }
 
+    /// The space in which yarn has just been joined: what comes first goes into the whole of it.
+    pub(super) fn joined_in_space(&mut self) -> Option<Here> {
+        let stands = self.now.standing_in_space && self.now.at == 0 && !self.now.ghost;
+        self.now.joined_there.take_if(|laid| stands && *laid == self.now.laid)?;
+        self.now.at = self.end_of_space(0);
+        self.now.after_worked = self.now.at;
+        self.now.standing = 0;
+        self.now.account.worked += 1;
+        let here = Here::Space(0);
+        self.arrive(here);
+        Some(here)
+    }
+
     /// Goes between the next place and the one after it.
     pub(super) fn go_gap(&mut self, span: Span) -> Outcome<Here> {
         if let Some(here) = self.joined_in_gap() {

@@ -340,6 +340,7 @@ impl PieceWork<'_> {
         }
         let facing = self.way_of(standing).rounds() || standing.right_side;
         let edge = Arc::make_mut(&mut standing.edge);
+        edge.layers = true;
         for (index, slot) in edge.slots.iter_mut().enumerate() {
             let index = if facing { index } else { other - 1 - index };
             slot.behind = free.slots.get(index).map_or(0, |loop_| loop_.node);
@@ -371,21 +372,23 @@ impl PieceWork<'_> {
         trouble
     }
 
-    /// A round that is not turned goes all the way round after short rows: behind what waited ahead lie the places that waited
-    /// at the other side. After an odd number of turns it would go back the way the last row came, and meet its own beginning.
+    /// A round goes all the way round after short rows: behind what waited ahead lie the places that waited at the other side. After
+    /// an odd number of turns it would go back the way the last row came, and meet its own beginning, where rounds are not turned.
     fn go_round(&self, going: Going, line: &Line, standing: &mut Standing) -> Option<Trouble> {
-        let turns = going.turned || line.steps.iter().any(|step| step.kind == StepKind::Turn);
-        let [ahead, behind] = &mut standing.waiting;
-        if !going.way.rounds() || !line.round || turns {
+        let own_turn = going.turned.then_some(line.steps_span);
+        let stops_short = line.steps.iter().any(|step| step.kind == StepKind::Turn && Some(step.span) != own_turn);
+        if !going.way.rounds() || !line.round || stops_short {
             return None;
         }
-        if standing.way != 0 {
-            let waiting = ahead.len() + behind.len();
+        if !going.turned && standing.way != 0 {
+            let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>();
             let kind = FaultKind::GoesBack { waiting: counted(waiting) };
             return (waiting > 0).then_some(Trouble { span: line.steps_span, kind });
         }
-        if ahead.is_empty() && !behind.is_empty() {
-            let mut behind = std::mem::take(behind);
+        let nothing_ahead = standing.waiting.get(standing.way).is_none_or(Vec::is_empty);
+        let behind = standing.waiting.get_mut(1_usize.saturating_sub(standing.way)).filter(|_| nothing_ahead);
+        let mut behind = behind.map(std::mem::take).unwrap_or_default();
+        if !behind.is_empty() {
             reverse(&mut behind);
             standing.reached += behind.len();
             let edge = Arc::make_mut(&mut standing.edge);

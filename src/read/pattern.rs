@@ -1465,6 +1465,7 @@ impl<'a> Reader<'a> {
             ..Teller::default()
         };
         self.piece.turns |= words.starts_with("turn") || words.contains('%') && words.contains(" , turn , ");
+        self.piece.takes_in_waiting |= label.round && words.contains("waiting st included");
         let (turned, turns) = turning(words);
         let turned = turned || self.piece.written.last().is_some_and(|below| below.turns);
         let steps = teller.steps(part)?;

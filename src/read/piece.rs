@@ -78,6 +78,8 @@ pub(super) struct Draft {
     pub pattern_row: Option<u32>,
     /// Whether it isn't known how many rows there are, because they are worked until a measure is reached.
     pub open_ended: bool,
+    /// Whether a round that is turned takes in what short ones left waiting.
+    pub takes_in_waiting: bool,
     /// Rows that every second one from them on is like.
     pub every_second: Vec<u32>,
     /// A row that is said before its turn: its number and what it says.
@@ -205,7 +207,7 @@ impl Draft {
         lines.extend(lead.clone().filter(|_| way != "in a spiral"));
         lines.extend(self.start.as_ref().map(|start| format!("start {start}")));
         // The turn that belongs to every round stands in the piece line alone.
-        let without_turn = |line: &String| if each_turns { line.replace(", turn = ", " = ") } else { line.clone() };
+        let without_turn = |line: &String| if each_turns { self.without_turn(line) } else { line.clone() };
         let body = self.lines.iter().map(without_turn);
         match later {
             None => lines.extend(body),
@@ -239,14 +241,23 @@ impl Draft {
         }
     }
 
-    /// Whether every round ends with a turn, with its count behind it, and one has chains before it: these are its last space, and no
-    /// turning chain.
+    /// Whether every round ends with a turn, with its count behind it, and one of them shows that it is the turn of the whole round: it
+    /// takes in what short ones left waiting, or has chains before the turn, which are its last space and no turning chain.
     fn each_round_turns(&self) -> bool {
         let mut rounds = self.lines.iter().filter(|line| line.starts_with("rnd"));
-        let ends_in_chains = |line: &String| {
-            let before = line.split_once(", turn = ").map_or("", |(before, _)| before);
-            before.rsplit(", ").next().is_some_and(|last| last.starts_with("ch "))
-        };
-        rounds.clone().any(ends_in_chains) && rounds.all(|line| line.contains(", turn = "))
+        let shown = self.takes_in_waiting || rounds.clone().any(|line| ends_in_chains(line));
+        shown && rounds.all(|line| line.contains(", turn = "))
     }
+
+    /// A line of a piece in which every round is turned, without that turn. A short round keeps its own.
+    fn without_turn(&self, line: &str) -> String {
+        let is_whole = line.contains("to end, turn = ") || ends_in_chains(line) || line.contains(" in ring, turn = ");
+        if is_whole || !self.takes_in_waiting { line.replace(", turn = ", " = ") } else { line.to_owned() }
+    }
+}
+
+/// Whether a line ends with chains before it is turned.
+fn ends_in_chains(line: &str) -> bool {
+    let before = line.split_once(", turn = ").map_or("", |(before, _)| before);
+    before.rsplit(", ").next().is_some_and(|last| last.starts_with("ch "))
 }

@@ -120,6 +120,31 @@ pub(super) fn on_bridged(told: Told<'_>, parts: &[Start], join: &Phrase) -> Opti
     Some(begun.then(of_copy(first, nth(0))).say(". Then work along ").then(edges))
 }
 
+/// ` (made beforehand, from a sl st in the last place of the last row of Back to one in the first place of the last row of Front)`: new
+/// chains of a start are there before it is worked along, and hang on its neighbours.
+pub(super) fn made_beforehand(told: Told<'_>, parts: &[Start], at: usize) -> Option<Phrase> {
+    let Start::Chain(_) = parts.get(at)? else { return None };
+    let round = told.piece.way.rounds();
+    let neighbour = |at: Option<usize>, round_to: Option<&Start>| {
+        let beside = at.and_then(|at| parts.get(at)).or(round_to.filter(|_| round));
+        beside.map(|edge| start::edge(told.voice, edge))
+    };
+    let before = neighbour(at.checked_sub(1), parts.last());
+    let after = neighbour(at.checked_add(1), parts.first());
+    let slip = || Phrase::default().with(told.voice.term(Term::SlipStitch));
+    let made = Phrase::of(" (made beforehand, ");
+    let told = match (before, after) {
+        (Some(before), Some(after)) => {
+            let from = made.say("from a ").then(slip()).say(" in the last place of ").then(before);
+            from.say(" to one in the first place of ").then(after)
+        }
+        (None, Some(after)) => made.say("and joined with ").then(slip()).say(" to the first place of ").then(after),
+        (Some(before), None) => made.say("beginning with a ").then(slip()).say(" in the last place of ").then(before),
+        (None, None) => return None,
+    };
+    Some(told.say(")"))
+}
+
 /// `the edge of Front where RS rows end`: which edge lies on the left depends on the hand that holds the hook.
 fn side_edge(voice: &Voice<'_>, piece: usize, side: Side, which: &str) -> Phrase {
     let edge =

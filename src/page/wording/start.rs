@@ -527,6 +527,7 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
     let edges = parts.iter().zip(copies).enumerate().map(|(at, (part, copy))| {
         let edge = edge_of(told.voice, part, &Which { copy, rows: sewn::start_rows(told, at, part) });
         let along = Phrase::of(if at == 0 { "along " } else { "" }).then(edge);
+        let along = edges::made_beforehand(told, parts, at).into_iter().fold(along, Phrase::then);
         // Which way that is on the body depends on where the piece is begun.
         match part {
             Start::Side(_, Side::Left) => along.say(" from its last row to its first"),
