@@ -387,11 +387,20 @@ fn left_loops(hand: &Hand<'_>) -> [Vec<Slot>; 2] {
             *back |= how.loops != Loops::Front;
         }
     }
+    let touched: BTreeSet<usize> = hand.tape.feet().iter().map(|foot| index(foot.at)).collect();
     let [front, back] = &mut left;
-    for (slot, used) in hand.edge.slots.iter().zip(used) {
+    for (at, (slot, used)) in hand.edge.slots.iter().zip(used).enumerate() {
+        // Of a stitch that is skipped among those worked both loops are free.
+        let among = touched.first() < Some(&at) && Some(&at) < touched.last();
+        let skipped = matches!(slot.top, Top::Stitch(_)) && among && !touched.contains(&at);
+        let slot = Slot { mark: 0, ..*slot };
         match used {
-            (false, true) => front.push(Slot { mark: 0, ..*slot }),
-            (true, false) => back.push(Slot { mark: 0, ..*slot }),
+            (false, true) => front.push(slot),
+            (true, false) => back.push(slot),
+            (false, false) if skipped => {
+                front.push(slot);
+                back.push(slot);
+            }
             (true, true) | (false, false) => {}
         }
     }
