@@ -52,6 +52,7 @@ mod no_such_picture;
 mod no_such_piece;
 mod no_such_row;
 mod no_times;
+mod none_at_all;
 mod not_first;
 mod not_flat;
 mod nothing_left;
@@ -225,6 +226,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(nothing_left::CODE, include_str!("pages/nothing-left.md"), nothing_left::run),
     Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
+    Check::margin(none_at_all::CODE, include_str!("pages/none-at-all.md"), none_at_all::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
     Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),

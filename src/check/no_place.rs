@@ -6,7 +6,7 @@ use super::chain_first;
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic, Edit, Fix, Safety};
 use crate::fabric::{Closing, Fault, FaultKind};
-use crate::pattern::model::{ItemKind, Kind, Place, StepKind, Till, Where, Work, each_step};
+use crate::pattern::model::{Item, ItemKind, Kind, Line, Place, StepKind, Till, Where, Work, each_step};
 use crate::stitch::{Made, StitchId};
 use crate::words;
 
@@ -173,13 +173,31 @@ fn help_on_mark(context: Context<'_>, first: &Fault, name: &str) -> String {
             .to_owned();
     }
     match marked_below(context, first, name) {
-        0 => format!("write `mark {name}` after the stitch of {} that is meant", context.below(first)),
+        0 => match marked_elsewhere(context, first, name) {
+            Some(piece) => format!(
+                "`{name}` marks a stitch of {}, and a mark holds within its piece: say by a number how far it is, as `sc 6`",
+                context.name(piece)
+            ),
+            None => format!("write `mark {name}` after the stitch of {} that is meant", context.below(first)),
+        },
         1 => "one name marks one stitch: give another stitch a name of its own".to_owned(),
         _ => format!(
             "{} marks `{name}` more than once, and the last stitch keeps the name: give each a name of its own",
             context.below(first)
         ),
     }
+}
+
+/// Another piece that marks a stitch by this name.
+fn marked_elsewhere(context: Context<'_>, fault: &Fault, name: &str) -> Option<usize> {
+    let marks = |line: &Line| {
+        let mut found = false;
+        each_step(&line.steps, &mut |step| found |= matches!(&step.kind, StepKind::Mark(mark) if mark == name));
+        found
+    };
+    let works = |item: &Item| matches!(&item.kind, ItemKind::Work(line) if marks(line));
+    let mut pieces = context.pattern.pieces.iter().enumerate();
+    pieces.find(|(at, piece)| *at != fault.piece && piece.items.iter().any(works)).map(|(at, _)| at)
 }
 
 /// The space in which a round began without working there, and by which words it is gone into: it is none of the next ones.

@@ -86,10 +86,13 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let on = context.name(*piece);
                 let message = match fault.row {
                     Some(_) => {
-                        let (line, loops) = (context.label(fault), format!("{which} loops of round {number}"));
+                        let (line, loops) = (context.label(fault), format!("{which} loops of {}", written(context, *piece, *number)));
                         format!("{line} goes through the {loops}, and none are free")
                     }
-                    None => format!("{name} starts on the {which} loops of round {number} of {on}, and none are free"),
+                    None => {
+                        let row = written(context, *piece, *number);
+                        format!("{name} starts on the {which} loops of {row} of {on}, and none are free")
+                    }
                 };
                 (message, "worked into already, or not there".to_owned())
             }
@@ -108,6 +111,15 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         _ => "a round worked in `blo` leaves the front loops of the round below it free, one in `flo` the back loops",
     };
     finding.with_help(help)
+}
+
+/// `round 4`, `row 4`: a row of a piece by the number that is written for it.
+fn written(context: Context<'_>, piece: usize, number: u32) -> String {
+    let rows = context.fabric.pieces.get(piece).and_then(|of| of.sizes.first()).map(|size| size.rows.as_slice());
+    let number_of = |of| crate::pattern::plan::Plan::of(of, 0).number_of(number);
+    let at = context.pattern.pieces.get(piece).and_then(number_of);
+    let row = rows.unwrap_or_default().iter().find(|row| Some(row.number) == at);
+    row.map_or_else(|| format!("round {number}"), |row| context.label_of(piece, row, number))
 }
 
 /// What to do where the loops are those of a last row or round: what another piece has left of its top is that top once more.

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::prose::MOST;
 use super::walk::lines;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::pattern::model::{ItemKind, Part, Pattern, each_step};
+use crate::pattern::model::{ItemKind, Part, Pattern, Step, each_step};
 
 pub(super) const CODE: Code = Code("unused-yarn");
 
@@ -36,15 +36,19 @@ pub(super) fn used(pattern: &Pattern) -> Vec<&str> {
             ItemKind::Surface(surface) => surface.yarn.as_deref(),
             _ => None,
         }));
-        for (_, line) in lines(piece) {
-            each_step(&line.steps, &mut |step| {
-                step.kind.each_part(&mut |part| {
-                    if let Part::Yarn(yarn) = part {
-                        used.push(yarn);
-                    }
-                });
-            });
-        }
+        lines(piece).for_each(|(_, line)| in_steps(&line.steps, &mut used));
     }
+    // A yarn may be changed to within a stitch of the designer's own.
+    pattern.definitions.iter().for_each(|own| in_steps(&own.steps, &mut used));
     used
+}
+
+fn in_steps<'p>(steps: &'p [Step], used: &mut Vec<&'p str>) {
+    each_step(steps, &mut |step| {
+        step.kind.each_part(&mut |part| {
+            if let Part::Yarn(yarn) = part {
+                used.push(yarn);
+            }
+        });
+    });
 }

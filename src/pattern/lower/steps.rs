@@ -217,11 +217,26 @@ impl Lower {
         let body = match &repeat.body {
             tree::RepeatBody::Steps { steps, stop } => model::RepeatBody::Steps(self.steps(steps), *stop),
             tree::RepeatBody::On(arms) => {
+                self.on_twice(arms);
                 model::RepeatBody::On(arms.iter().map(|(kind, steps)| (self.kind(kind), self.steps(steps))).collect())
             }
         };
         let extent = self.extent(&repeat.extent);
         model::Repeat { body, extent, extent_span: repeat.extent_span }
+    }
+
+    /// The same kind of place twice in one repeat: what is said of it second is never done.
+    fn on_twice(&mut self, arms: &[(tree::Kind, Vec<tree::Step>)]) {
+        for (at, (kind, _)) in arms.iter().enumerate() {
+            let before = arms.get(..at).unwrap_or_default();
+            let Some((first, _)) = before.iter().find(|(other, _)| other.what == kind.what) else { continue };
+            let message = "the same kind of place stands twice in this repeat, and only the first one is done";
+            self.findings.push(
+                Diagnostic::error(codes::TWICE, message, kind.span, "said again here")
+                    .with_other(first.span, "said here")
+                    .with_help("leave one of the two out, or name another stitch or space there"),
+            );
+        }
     }
 
     pub(super) fn extent(&mut self, extent: &tree::Extent) -> model::Extent {
