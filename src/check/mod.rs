@@ -5,6 +5,7 @@ mod again_unlike;
 mod apart;
 mod asked;
 mod backwards;
+mod behind_again;
 mod button_count;
 mod chain_first;
 mod chain_start;
@@ -227,6 +228,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
     Check::margin(none_at_all::CODE, include_str!("pages/none-at-all.md"), none_at_all::run),
+    Check::margin(behind_again::CODE, include_str!("pages/behind-again.md"), behind_again::run),
     Check::margin(corner_drift::CODE, include_str!("pages/corner-drift.md"), corner_drift::run),
     Check::margin(crossed::CODE, include_str!("pages/crossed.md"), crossed::run),
     Check::margin(shut::CODE, include_str!("pages/shut.md"), shut::run),

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::{Row, Rows, Taken};
+use crate::fabric::{LeadWorked, Row, Rows, Taken};
 use crate::pattern::model::{Item, ItemKind, Piece, SameAs, StepKind, each_step};
 use crate::syntax::tree::Technique;
 
@@ -193,17 +193,20 @@ fn named<'r>(rows: &'r Rows, same: &SameAs, size: usize) -> Option<&'r Row> {
     rows.of_item(named.item).get(usize::try_from(named.time).ok()?)
 }
 
-/// The yarn that the first stitch of a row is worked in: the one in use, or the one that the row takes up before it.
+/// The yarn that the first stitch of a row is worked in: the one in use, or the one that the row takes up before it. A chain that does
+/// not count lies beside its first stitch, whatever its yarn.
 pub(super) fn begun(row: &Row) -> Option<usize> {
     let mut yarn = row.yarn;
+    let mut beside = if let LeadWorked::Plain(chains) = row.lead { chains } else { 0 };
     for stretch in &row.ledger.used {
         yarn = match stretch.taken {
             Taken::GoesOn | Taken::Joined(None) => yarn,
             Taken::ChangedTo(other) | Taken::Colour(other) | Taken::Joined(Some(other)) => Some(other),
         };
-        if !stretch.stitches.is_empty() || stretch.chains > 0 {
+        if !stretch.stitches.is_empty() || stretch.chains > beside {
             break;
         }
+        beside -= stretch.chains;
     }
     yarn
 }
