@@ -169,6 +169,7 @@
     (0x8200000082000000000000000000, false), // of_space
     (0x80000000800000000000000000000, false), // skipped
     (0x4000000040000000000000000000, false), // next_gap
+    (0x40000000400000000000000000, false), // first_gap
     (0x7fffffe07fffffe0000000100000000, true), // just_made
     (0x3ff000000000000, false), // from_hook
     (0x100000001000000000000000000000, false), // the_slip

@@ -84,6 +84,7 @@ impl Hand<'_> {
             | Place::Nth(..)
             | Place::ChainOf(..)
             | Place::Gap
+            | Place::FirstGap
             | Place::JustMade(_)
             | Place::Skipped
             | Place::Mark(_) => 0,
@@ -136,6 +137,7 @@ impl Hand<'_> {
             | Place::Lead
             | Place::FromHook(_)
             | Place::Gap
+            | Place::FirstGap
             | Place::JustMade(_)
             | Place::Skipped => self.go(place, span).map(|_| ()),
         }

@@ -49,6 +49,7 @@ impl Hand<'_> {
             Place::Nth(number, kind) => self.go_nth(*number, *kind, span),
             Place::ChainOf(number, kind) => self.go_chain_of(*number, *kind, span),
             Place::Gap => self.go_gap(span),
+            Place::FirstGap => self.go_first_gap(span),
             Place::Skipped => self.go_skipped(span),
             Place::JustMade(kind) => self.go_on_top(*kind, span),
             Place::Mark(name) => match self.marked(name) {
@@ -253,6 +254,22 @@ impl Hand<'_> {
             return trouble(span, FaultKind::RanOut { wanted: 2, had: 1, repeat: None });
         }
         let here = Here::Gap(before);
+        self.step_on(here, true);
+        Ok(here)
+    }
+
+    /// Goes between the first place and the second. The first one is used by the chain that counts, or passed by.
+    fn go_first_gap(&mut self, span: Span) -> Outcome<Here> {
+        if self.now.at == 0 {
+            return self.go_gap(span);
+        }
+        if self.now.at > 1 && !self.now.ghost {
+            return trouble(span, FaultKind::FirstTaken { skipped: false });
+        }
+        if self.edge.slots.len() < 2 && !self.now.ghost {
+            return trouble(span, FaultKind::RanOut { wanted: 2, had: 1, repeat: None });
+        }
+        let here = Here::Gap(0);
         self.step_on(here, true);
         Ok(here)
     }

@@ -168,6 +168,7 @@ pub(super) fn plain_name(rule: Rule) -> Option<&'static str> {
         Rule::turned | Rule::k_turned => "`turned`",
         Rule::nth => "a place such as `5th st`",
         Rule::next_gap => "`next gap`",
+        Rule::first_gap => "`first gap`",
         Rule::just_made => "`st just made`",
         Rule::skipped | Rule::k_skipped => "`skipped`",
         Rule::part_of | Rule::inner_part => "a part of an edge, as `first 12 of top of` a piece",

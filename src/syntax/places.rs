@@ -96,6 +96,7 @@ impl Reader<'_> {
             Rule::nth => Some(Place::Nth(self.number(&inner.child(Rule::ordinal)?)?, self.child_kind(&inner)?)),
             Rule::chain_of => self.chain_of(&inner),
             Rule::next_gap => Some(Place::Gap),
+            Rule::first_gap => Some(Place::FirstGap),
             Rule::just_made => Some(Place::JustMade(self.kind(&inner)?)),
             Rule::skipped => Some(Place::Skipped),
             Rule::mark_name => self.mark(&inner),

@@ -1137,6 +1137,8 @@ pub enum Place {
     ChainOf(Number, Option<Kind>),
     /// `in next gap`: between the next place and the one after it.
     Gap,
+    /// `in first gap`: between the first place and the second.
+    FirstGap,
     /// `in sc just made`: on top of the stitch that this line made last.
     JustMade(Kind),
     /// `in skipped`: the first of those just skipped that has not been gone back to.

@@ -184,7 +184,7 @@ impl Teller<'_> {
     /// `beginning in same st`, where the first stitch after yarn is joined goes into that place without saying `same`.
     pub(super) fn beginning_in_same(&mut self, join: &Step, first: Option<&Step>) -> Option<Phrase> {
         let (StepKind::Rejoin(_, place), first) = (&join.kind, first?) else { return None };
-        if *place == Place::Gap && goes_between(first, 0) {
+        if matches!(place, Place::Gap | Place::FirstGap) && goes_between(first, 0) {
             self.position = Position::Begun;
             return Some(Phrase::of("beginning in same ").then(self.called(self.same, Amount::One)));
         }
@@ -216,7 +216,7 @@ impl Teller<'_> {
 pub(super) fn in_same(voice: &Voice<'_>, step: &Step) -> Option<Step> {
     let is_one = |places: &Where| match places {
         Where::Count(number) | Where::CountOf(number, _) => number.single() == Some(1),
-        Where::In(Place::Next | Place::NextOf(_) | Place::Gap) => true,
+        Where::In(Place::Next | Place::NextOf(_) | Place::Gap | Place::FirstGap) => true,
         Where::In(_) | Where::Till(_) | Where::Each(..) | Where::Skipped(..) => false,
     };
     let same = Where::In(Place::Same(None));

@@ -189,7 +189,8 @@ impl Teller<'_> {
             Place::FromHook(number) => self.from_hook(*number),
             Place::Nth(number, kind) => self.nth(*number, *kind),
             Place::ChainOf(number, space) => self.chain_of(*number, *space),
-            Place::Gap => self.gap(),
+            Place::Gap => self.gap(false),
+            Place::FirstGap => self.gap(true),
             Place::JustMade(kind) => self.just_made(*kind),
             Place::Skipped => self.skipped_place(),
             Place::Mark(name) => {
@@ -264,8 +265,8 @@ impl Teller<'_> {
 
     /// `sp between first 2 sts`, `sp between next 2 sts`: the first of them is gone past. From one gap to another it is `next sp
     /// between sts`, since `next 2` could leave every second one out.
-    fn gap(&mut self) -> Phrase {
-        let begins = self.position == Position::First && self.first == "first";
+    fn gap(&mut self, first: bool) -> Phrase {
+        let begins = first || self.position == Position::First && self.first == "first";
         let in_gap = self.in_gap;
         self.went_into(Noun::Space);
         self.in_gap = true;

@@ -313,7 +313,8 @@ impl Teller<'_> {
             | Place::FromHook(_)
             | Place::Nth(..)
             | Place::ChainOf(..)
-            | Place::Gap => "go on to ",
+            | Place::Gap
+            | Place::FirstGap => "go on to ",
         };
         Phrase::of(back).then(self.place(place))
     }

@@ -289,6 +289,7 @@ impl Lower {
                 Place::ChainOf(self.number(*number), kind.as_ref().map(|kind| self.kind(kind)))
             }
             tree::Place::Gap => Place::Gap,
+            tree::Place::FirstGap => Place::FirstGap,
             tree::Place::JustMade(kind) => Place::JustMade(self.kind(kind)),
             tree::Place::Skipped => Place::Skipped,
             tree::Place::Mark(name) => Place::Mark(name.text.to_lowercase()),

@@ -327,6 +327,7 @@ impl Place {
             | Self::FromHook(_)
             | Self::ChainOf(_, None)
             | Self::Gap
+            | Self::FirstGap
             | Self::Skipped => {}
         }
     }
@@ -351,6 +352,7 @@ impl Place {
             | Self::FromHook(_)
             | Self::ChainOf(_, None)
             | Self::Gap
+            | Self::FirstGap
             | Self::Skipped
             | Self::Mark(_) => {}
         }

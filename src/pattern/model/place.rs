@@ -85,6 +85,8 @@ pub enum Place {
     ChainOf(u32, Option<Kind>),
     /// Between the next place and the one after it.
     Gap,
+    /// Between the first place and the second, as beside a chain that counts and stands on the first one.
+    FirstGap,
     /// On top of the stitch of a kind that this line made last.
     JustMade(Kind),
     /// The first of those just skipped that has not been gone back to.

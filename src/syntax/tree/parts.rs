@@ -151,6 +151,7 @@ impl Place {
             | Self::JustMade(kind) => Some(kind),
             Self::Next
             | Self::Gap
+            | Self::FirstGap
             | Self::Skipped
             | Self::Same(_)
             | Self::Ring

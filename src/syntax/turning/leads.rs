@@ -140,6 +140,7 @@ fn is_near(places: &Where) -> bool {
             | Place::Nth(..)
             | Place::ChainOf(..)
             | Place::Gap
+            | Place::FirstGap
             | Place::JustMade(_)
             | Place::Skipped
             | Place::Mark(_),
