@@ -95,6 +95,8 @@ impl Editor<'_> {
                 _ if closes => steps.len(),
                 filler if filler.ends_with("to end") => framed(&words).end,
                 filler if begins(filler) => 0,
+                // A mark is that of the stitch before it.
+                filler if filler.starts_with("mark ") => begun + 1,
                 _ => begun,
             };
             for at in from..=steps.len() {

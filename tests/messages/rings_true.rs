@@ -853,6 +853,33 @@ const RIGHT: &[(&str, &str)] = &[
          rnd 1: [sc, ch 5, skip 3] to end = 6 sc + 6 ch-5 sp\n\
          rnd 2: move 3, sc in same, [ch 5, sc in next ch-5 sp] to end, ch 5 = 6 sc + 6 ch-5 sp\n",
     ),
+    // What short rounds leave waiting is the round's, though rounds are turned (geometry: the stitches of a round lie in a circle).
+    (
+        "a turned round after short ones goes all the way round",
+        "piece Cup, in joined rounds, turned\nlead ch 1\nstart ring\nrnd 1: 8 sc in ring = 8\nrnd 2: sc 4, turn\nrnd 3: sc 2, turn\nrnd 4: \
+         sc to end = 8\nrnd 5: sc to end = 8\nfasten off",
+    ),
+    (
+        "a turned round that goes back over a short one, and on past the join",
+        "piece Cup, in joined rounds, turned\nlead ch 1\nstart ring\nrnd 1: 8 sc in ring = 8\nrnd 2: sc 4, turn\nrnd 3: sc to end = 8\n\
+         fasten off",
+    ),
+    (
+        "a stitch that is skipped has both loops free",
+        "piece Head, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: inc 6 = 12\nrnd 3: [flo sl st, skip 1, flo sl st] 4 times\n\
+         fasten off\npiece Base, in a spiral\nstart back loops of rnd 2 of Head\nrnd 1: sc to end = 12\nfasten off",
+    ),
+    // Common practice of granny groups in rows, no source: the first gap lies behind the chain that counts.
+    (
+        "groups between groups, in rows",
+        "piece Wrap, in rows\nlead ch 3 as dc\nstart ch 16\nrow 1: dc in 4th ch from hook, dc to end = 14\nrow 2: [skip 1, 3 dc in next, \
+         skip 1] 4 times, dc = 14\nrow 3: dc in first gap, [skip 2, 3 dc in next gap] 3 times, skip 2, dc in next gap, dc = 13\nfasten off",
+    ),
+    (
+        "the first stitch after yarn is joined in a space goes into the whole of it",
+        "piece Net, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [sc, ch 2] to end = 6 sc + 6 ch-2 sp\n\
+         fasten off\nrnd 3: rejoin A in next ch-2 sp, sc, [sc in next sc, sc in next ch-2 sp] 5 times, sc in next sc = 12\nfasten off",
+    ),
 ];
 
 fn pattern(lines: &str) -> String {
