@@ -880,6 +880,12 @@ const RIGHT: &[(&str, &str)] = &[
         "piece Net, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [sc, ch 2] to end = 6 sc + 6 ch-2 sp\n\
          fasten off\nrnd 3: rejoin A in next ch-2 sp, sc, [sc in next sc, sc in next ch-2 sp] 5 times, sc in next sc = 12\nfasten off",
     ),
+    // Which side of a piece is its right one is the designer's choice.
+    (
+        "the second row is a right-side one",
+        "piece Flag, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc 3 = 4\nrow 2 rs: 3 sc in next, sc, sc2tog = 5\n\
+         row 3: sc to end\nrow 4 rs: sc to end = 5\nfasten off",
+    ),
 ];
 
 fn pattern(lines: &str) -> String {

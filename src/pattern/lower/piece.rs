@@ -591,6 +591,12 @@ impl Lower {
             let at = line.steps.iter().rposition(|step| step.kind != StepKind::FastenOff).map_or(0, |last| last + 1);
             line.steps.insert(at, Step { span: line.steps_span, kind: StepKind::Turn });
         }
+        if let ItemKind::Work(line) = &kind
+            && let Some(right) = line.right_side
+            && !line.steps.iter().any(|step| matches!(step.kind, StepKind::Rejoin(..)))
+        {
+            begins_on_the_other_side(piece, right);
+        }
         let at = piece.items.len();
         let goes_on_at = piece.goes_on_at(at);
         let above = self.passed.take().unwrap_or(Span::new(span.start, span.start));
@@ -602,6 +608,31 @@ impl Lower {
         if let Some(piece) = self.pieces.last_mut() {
             piece.items.push(item);
         }
+    }
+}
+
+/// Where the first row that says its side comes behind some that say none, it says that of the first row as well: which side of a piece
+/// is its right one is the designer's choice.
+fn begins_on_the_other_side(piece: &mut Piece, right: bool) {
+    if piece.way != Way::Rows || piece.turned {
+        return;
+    }
+    let mut rows = 0_u32;
+    for item in &piece.items {
+        match &item.kind {
+            ItemKind::Work(line) if line.right_side.is_none() && line.same_as.is_none() && !line.round => {
+                rows = rows.saturating_add(line.times);
+            }
+            ItemKind::Work(_) | ItemKind::Again(_) | ItemKind::Now(_) | ItemKind::FastenOff => return,
+            _ => {}
+        }
+    }
+    let first = piece.items.iter_mut().find_map(|item| match &mut item.kind {
+        ItemKind::Work(line) => Some(line),
+        _ => None,
+    });
+    if let Some(first) = first.filter(|first| first.times == 1 && rows.is_multiple_of(2) != right) {
+        first.right_side = Some(false);
     }
 }
 
