@@ -550,43 +550,40 @@ fn british_word(blocks: &[Block]) -> Option<&'static str> {
     WORDS.into_iter().find(|word| taller && has(word))
 }
 
-/// Which stitch names a sentence says the pattern has.
+/// Which stitch names a text says the pattern has. Where both countries are named so, the first is meant, and the other one explains.
 fn terms_said(text: &str) -> Option<Terms> {
     let text = text.to_lowercase();
-    let said = |country: &str| {
-        ["terms", "terminology", "abbreviations", "crochet terms", "notation", "stitch names", "stitches"].iter().any(
-            |what| {
-                [
-                    format!("{country} {what}"),
-                    format!("{what} ({country}"),
-                    format!("{what}: {country}"),
-                    format!("{what} {country}"),
-                ]
-                .iter()
-                .any(|words| has_words(&text, words))
-            },
-        )
-    };
-    let alone = |country: &str| text.contains(&format!("({country})"));
-    let (us, uk) = (
-        said("us") || said("american") || alone("us"),
-        said("uk") || said("british") || said("english (uk)") || alone("uk"),
-    );
+    let of = |country: &str| if matches!(country, "us" | "american") { Terms::Us } else { Terms::Uk };
+    let countries = ["us", "american", "uk", "british", "english (uk)"];
+    let said = countries.iter().filter_map(|country| Some((named_terms(&text, country)?, of(country))));
+    if let Some((_, terms)) = said.min_by_key(|(at, _)| *at) {
+        return Some(terms);
+    }
     // `Terms used: UK (dc = US single crochet)`: the first that is named.
     let named = text.split_once("terms used").or(text.split_once("terms:")).map(|(_, rest)| rest);
-    let first = named.and_then(|rest| {
-        rest.split(|c: char| !c.is_alphabetic()).find(|word| matches!(*word, "us" | "uk" | "american" | "british"))
-    });
-    match first {
-        Some("us" | "american") => return Some(Terms::Us),
-        Some(_) => return Some(Terms::Uk),
-        None => {}
+    let mut words = named.into_iter().flat_map(|rest| rest.split(|c: char| !c.is_alphabetic()));
+    if let Some(country) = words.find(|word| matches!(*word, "us" | "uk" | "american" | "british")) {
+        return Some(of(country));
     }
-    match (us, uk) {
-        (true, false) => Some(Terms::Us),
-        (false, true) => Some(Terms::Uk),
+    // `(UK)`, or a sentence that says nothing else.
+    let alone = |country: &&&str| {
+        text.contains(&format!("({country})")) || text.split(['.', ';', '|', '\n']).any(|told| told.trim() == **country)
+    };
+    let mut alone = ["us", "uk"].iter().filter(alone);
+    match (alone.next(), alone.next()) {
+        (Some(country), None) => Some(of(country)),
         _ => None,
     }
+}
+
+/// Where a text says that its stitch names are those of a country.
+fn named_terms(text: &str, country: &str) -> Option<usize> {
+    const WHAT: [&str; 7] =
+        ["terms", "terminology", "abbreviations", "crochet terms", "notation", "stitch names", "stitches"];
+    let forms = WHAT.iter().flat_map(|what| {
+        [format!("{country} {what}"), format!("{what} ({country}"), format!("{what}: {country}"), format!("{what} {country}")]
+    });
+    forms.filter(|words| has_words(text, words)).filter_map(|words| text.find(&words)).min()
 }
 
 fn title(text: &str) -> String {
@@ -1285,4 +1282,22 @@ fn worked_over(how: &str) -> Option<(u32, u32, &str)> {
 /// What stands alone before a colon: `Red` of `Red:`.
 fn alone(text: &str) -> &str {
     text.trim().strip_suffix(':').unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Terms, terms_said};
+
+    #[test]
+    fn the_country_named_first_is_that_of_the_stitches() {
+        for (text, terms) in [
+            ("UK terms: dc = US single crochet.", Some(Terms::Uk)),
+            ("Terms used: UK (dc = US single crochet)", Some(Terms::Uk)),
+            ("cotton cord, 40 m; 4.5 mm hook. UK.", Some(Terms::Uk)),
+            ("Written in American terms; for UK terms read dc for sc.", Some(Terms::Us)),
+            ("Tension is given in UK sizes.", None),
+        ] {
+            assert_eq!(terms_said(text), terms, "{text}");
+        }
+    }
 }
