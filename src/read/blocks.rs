@@ -235,6 +235,8 @@ pub(super) fn entry(line: &str) -> Option<(usize, usize, usize)> {
     let further = link
         .strip_prefix(['-', '–'])
         .or_else(|| link.strip_prefix("to "))
+        .or_else(|| link.strip_prefix("and "))
+        .or_else(|| link.strip_prefix("& "))
         .map(str::trim_start)
         .and_then(|rest| Some((number(rest)?, rest)));
     let (to, rest) = match further {

@@ -179,3 +179,19 @@ impl Teller<'_> {
         })
     }
 }
+
+/// `Turning ch 5 as dc + ch-2 sp, dc in 6th ch from hook, [ch 1, skip 1, dc]`: chains of the foundation lie beneath the first space as
+/// beneath the others, so they are none of it.
+pub(super) fn beneath_first_space(steps: &str) -> Option<String> {
+    let rest = steps.strip_prefix("turning ch ")?;
+    let (skipped, rest) = rest.split_once(" as ")?;
+    let (stitch, rest) = rest.split_once(" + ch-")?;
+    let (space, behind) = rest.split_once(" sp, ")?;
+    let (_, repeat) = behind.split_once(" ch from hook, [ch ")?;
+    let (chains, repeat) = repeat.split_once(", skip ")?;
+    let missed = repeat.split(',').next()?;
+    let number = |text: &str| text.trim().parse::<u32>().ok();
+    let (skipped, space, chains, missed) = (number(skipped)?, number(space)?, number(chains)?, number(missed)?);
+    (space == chains + missed)
+        .then(|| format!("turning ch {} as {stitch} + ch-{chains} sp, {behind}", skipped - missed))
+}

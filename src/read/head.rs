@@ -458,6 +458,12 @@ pub(super) fn copies(heading: &str) -> (String, Option<String>) {
     (if name.is_empty() { "Piece".to_owned() } else { name.to_owned() }, number)
 }
 
+/// `4, 6, 8`: numbers of sizes say not how many are made.
+fn is_list(inside: &str) -> bool {
+    let mut parts = inside.split([',', ';', '/']).map(str::trim);
+    inside.contains([',', ';', '/']) && parts.all(|part| part.starts_with(|c: char| c.is_ascii_digit()))
+}
+
 /// `make 2`, `make two`, `x2`, `2x`, `× 2`, `two pieces`.
 fn made(heading: &str) -> Option<String> {
     let words: Vec<String> = heading
@@ -476,6 +482,7 @@ fn made(heading: &str) -> Option<String> {
     let each = (apart > 1).then(|| apart.to_string());
     // `Paw (2)`.
     let inside = heading.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map(|(inside, _)| inside.trim());
+    let inside = inside.filter(|inside| !is_list(inside));
     let inside = inside.map(|inside| inside.split([',', ';']).next().unwrap_or(inside).trim());
     let alone = inside.and_then(|inside| inside.parse::<u32>().ok()).filter(|number| (2..=50).contains(number));
     let said = words.iter().enumerate().find_map(|(at, word)| {

@@ -25,11 +25,12 @@ use self::sentences::{
     FOR_MAKERS, begins_on_chain, cites_rows, ends_yarn, goes_over, has_work, lists_sizes, looks_like_work, maker_words,
     makes_chain, says_more_of_end, tells_counts,
 };
-pub(super) use self::sentences::{copies_said, sentences};
+pub(super) use self::sentences::{copies_said, only_tells, sentences};
 use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
 use super::colours;
 use super::edges::{self, Intro};
+use super::elided;
 use super::head::{Head, copies, in_ring, is_heading, is_start, rounds_said, says_to_do, section};
 use super::label::{Label, label};
 use super::lexicon::{Lexicon, Token, is_amount, line_of};
@@ -124,6 +125,8 @@ struct Reader<'a> {
     blocks: Option<diagonal::Sort>,
     /// The rows that form the pattern, by the numbers of the text.
     forms: Option<otherwise::Pattern>,
+    /// The last row that has a name for its label, by the name.
+    named_row: Option<String>,
     /// Rows of the piece that are called by a letter, with their numbers.
     letters: Vec<(char, u32)>,
 }
@@ -154,6 +157,7 @@ impl<'a> Reader<'a> {
             blocks: None,
             forms: None,
             letters: Vec::new(),
+            named_row: None,
         };
         reader.begin(&head.title);
         reader
@@ -166,6 +170,7 @@ impl<'a> Reader<'a> {
         let says_turns = self.head.says_turns;
         self.only_for = None;
         self.letters.clear();
+        self.named_row = None;
         let stripes = self.head.stripes.as_ref().and_then(|(stripes, _)| stripes.clone());
         let stripes = stripes.filter(|_| self.head.pieces.len() < 2);
         self.piece = Draft { name, way, turned, says_turns, copies, lead, stripes, ..Draft::default() };
@@ -633,6 +638,7 @@ impl<'a> Reader<'a> {
             "finishing round",
         ];
         let known = known.contains(&name.to_lowercase().as_str());
+        let known = known || self.names_row(name, rest);
         let Some(round) = self.piece.written.last().map(|last| last.round).filter(|_| known) else { return false };
         let joins = self.lexicon.read(rest);
         if otherwise::joins_on(&joins) {
@@ -650,7 +656,23 @@ impl<'a> Reader<'a> {
         }
         let label = self.numbered(Label { round, yarn, ..Label::default() });
         self.line(block, label, &rest);
+        self.named_row = Some(name.to_lowercase());
         true
+    }
+
+    /// `Ribbed hem: Ch 1, sc in back loop only of each st across.`: a row that has a name for a label goes all along.
+    fn names_row(&self, name: &str, rest: &str) -> bool {
+        const MOST_WORDS: usize = 3;
+        let words = line_of(&self.lexicon.read(rest));
+        let plain =
+            name.split(' ').count() <= MOST_WORDS && name.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-'));
+        let own = self.lexicon.read(name).iter().any(|token| token.text.starts_with('~'))
+            || says_to_do(name)
+            || section(name).is_some();
+        let told =
+            ["note", "tip", "hint", "or", "repeat", "pattern"].iter().any(|word| name.to_lowercase().contains(word));
+        let whole = [" in each st", " around", " to end", " across"].iter().any(|all| words.contains(all));
+        plain && !own && !told && whole && words.starts_with("ch ") && !words.contains("from hook")
     }
 
     /// `The cuff (back to Sand)` between rows: what comes, with the yarn that it is worked in.
@@ -1121,8 +1143,10 @@ impl<'a> Reader<'a> {
     fn yarn_first<'t>(&self, body: &'t str) -> Option<(String, &'t str)> {
         let tokens = self.lexicon.read(body);
         let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-        let at = usize::from(matches!(word(0), "with" | "using" | "in"));
-        let yarn = word(at).strip_prefix('%')?;
+        let joins = matches!(word(0), "join" | "attach");
+        let changes = matches!(word(0), "change" | "switch") && word(1) == "to";
+        let at = if changes { 2 } else { usize::from(joins || matches!(word(0), "with" | "using" | "in")) };
+        let yarn = word(at).strip_prefix('%').filter(|_| !joins || word(2) == ".")?;
         let signed = |token: &&Token| {
             matches!(token.text.as_str(), "." | ":")
                 || token.text == "," && (at > 0 || word(2) == "ch" || word(2) == "turn")
@@ -1207,6 +1231,7 @@ impl<'a> Reader<'a> {
                     || changes_yarn(&tokens).is_some()
                     || cites_rows(&tokens)
                     || slips_to_end(&tokens)
+                    || only_tells(&tokens)
                     || adds
                     || FOR_MAKERS.contains(&first)
                         && !stitches
@@ -1360,6 +1385,12 @@ impl<'a> Reader<'a> {
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::slipped_in_chain(&words).unwrap_or(words);
         let words = spoken::over_stitches(&words).unwrap_or(words);
+        let words = elided::chain_told(&words).unwrap_or(words);
+        let words = elided::stitch_said(&words).unwrap_or(words);
+        let words = elided::around_said(&words).unwrap_or(words);
+        let words = self.shaped_at_each(&words).unwrap_or(words);
+        let words = if label.round { elided::join_said(&words).unwrap_or(words) } else { words };
+        let words = elided::repeat_said(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
         let words = spoken::ended_plainly(&words).unwrap_or(words);
         let words = spoken::chain_on_the_way(&words).unwrap_or(words);
@@ -1371,6 +1402,12 @@ impl<'a> Reader<'a> {
         }
         let words = self.with_turning_chain(&loops_first(&words));
         self.line_of(label, only, &words)
+    }
+
+    /// `Inc in each 4th st`, `dec over each 7th and 8th st`: so many plain ones stand before each, in the stitch of the row below.
+    fn shaped_at_each(&self, words: &str) -> Option<String> {
+        let below = &self.piece.written.last()?.steps;
+        elided::shaped_at_each(words, elided::plain_in(below)?)
     }
 
     /// `Sc in loop just made` at the beginning of a round is where the last one was closed; on a ring it is the ring.
@@ -1482,6 +1519,7 @@ impl<'a> Reader<'a> {
             return Err(Unread::new(UNTURNED));
         }
         let steps = in_row_below(steps, label, &teller)?;
+        let steps = if first { super::chains::beneath_first_space(&steps).unwrap_or(steps) } else { steps };
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = ends::but_what_is_left(&steps);
         let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
@@ -1702,15 +1740,41 @@ fn rows_of<'w>(piece: &'w str, to: &str) -> Option<(&'w str, String)> {
     (from == "1" && to.is_empty() && is_amount(last)).then(|| (piece, format!("{word} {last}")))
 }
 
-/// `With White:`, `Change to B.`, `Cut MC, join CC.`: the yarn, where nothing else is said.
+/// `With White:`, `Change to B.`, `Cut MC, join CC.`, `Go back to black and start stuffing.`: the yarn, where no stitch is made besides.
 fn in_yarn_alone(tokens: &[Token]) -> Option<String> {
-    let words: Vec<&str> =
-        tokens.iter().map(|token| token.text.as_str()).filter(|word| !matches!(*word, "." | ":")).collect();
+    const SIGNS: [&str; 5] = [".", ":", "!", "—", "–"];
+    let plain = |word: &&str| {
+        !SIGNS.contains(word) && !matches!(*word, "yarn" | "color" | "colour" | "back" | "now" | "over" | "again")
+    };
+    let words: Vec<&str> = tokens.iter().map(|token| token.text.as_str()).filter(plain).collect();
     let is_yarn = |word: &str| word.starts_with('%');
-    let yarn = match words.as_slice() {
+    // What the maker does besides, with no stitch in it.
+    let end = words
+        .iter()
+        .position(|word| is_yarn(word))
+        .filter(|_| !matches!(words.first(), Some(&("cut" | "break" | "drop"))));
+    let besides = end
+        .and_then(|end| words.get(end + 1..))
+        .filter(|besides| matches!(besides, ["and" | "," | ";", does, ..] if FOR_MAKERS.contains(does)));
+    let idle = |besides: &[&str]| {
+        !besides.iter().any(|word| {
+            word.starts_with(['~', '%', '@', '*', '('])
+                || is_amount(word)
+                || matches!(*word, "ch" | "row" | "rnd" | "join" | "turn" | "rep" | "in")
+        })
+    };
+    let words = match (end, besides) {
+        (Some(end), Some(besides)) if idle(besides) => words.get(..=end)?,
+        _ => words.as_slice(),
+    };
+    let yarn = match words {
         ["with" | "using" | "in", yarn]
         | [yarn]
-        | ["change" | "switch" | "begin" | "start" | "continue" | "starting", "to" | "with" | "in", yarn] => yarn,
+        | [
+            "change" | "switch" | "begin" | "start" | "continue" | "starting" | "go" | "return" | "swap",
+            "to" | "with" | "in",
+            yarn,
+        ] => yarn,
         ["cut" | "break" | "drop", old, rest @ ..] if is_yarn(old) => match rest {
             ["," | "and" | ";", "join" | "attach", "in", yarn]
             | ["," | "and" | ";", "change", "to", yarn]

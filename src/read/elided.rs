@@ -1,0 +1,247 @@
+//! What is left out in a line because what stands before it says it: the word for a repeat, and the stitch of a further step.
+
+use super::lexicon::is_amount;
+
+/// `1 sc, inc, around`: how far all that stands before it goes is a part of its own behind it, and nothing says that it is repeated.
+pub(super) fn repeat_said(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let at = all
+        .iter()
+        .enumerate()
+        .position(|(at, word)| matches!(*word, "," | ";") && extent(all.get(at + 1..)).is_some())?;
+    let (steps, behind) = (all.get(..at)?, all.get(at + 1..)?);
+    let length = extent(Some(behind))?;
+    let closes = behind.get(length).is_none_or(|next| closes(next));
+    let plain = !steps.iter().any(|word| {
+        matches!(
+            *word,
+            "(" | "["
+                | "{"
+                | "*"
+                | "**"
+                | "rep"
+                | "."
+                | "join"
+                | "first"
+                | "last"
+                | "around"
+                | "across"
+                | "end"
+                | "each"
+        )
+    });
+    let stitches =
+        steps.split(|word| *word == ",").filter(|step| step.iter().any(|word| word.starts_with('~'))).count();
+    (closes && plain && stitches > 1).then(|| format!("{} , rep {}", steps.join(" "), behind.join(" ")))
+}
+
+/// How many words say how far something goes.
+fn extent(words: Option<&[&str]>) -> Option<usize> {
+    match words? {
+        ["around" | "across", ..] => Some(1),
+        ["to", "end", ..] => Some(2),
+        _ => None,
+    }
+}
+
+fn closes(word: &str) -> bool {
+    matches!(word, "." | "," | ";" | "(" | "[" | "{" | "<" | "–" | "—" | "-" | "=" | ":")
+}
+
+/// `One dc in the next st, two in the next, one in each of the next 8 sts`: the stitch is that of the step before.
+pub(super) fn stitch_said(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let (mut told, mut any): (Vec<&str>, bool) = (Vec::with_capacity(all.len()), false);
+    for (at, word) in all.iter().enumerate() {
+        told.push(word);
+        let before = at.checked_sub(1).and_then(|before| all.get(before)).copied().unwrap_or(",");
+        let begins = matches!(before, "," | ";" | "and" | "then" | "*" | "work" | "working");
+        let place = all.get(at + 1) == Some(&"in")
+            && all.get(at + 2).is_some_and(|place| matches!(*place, "next" | "each" | "last" | "same" | "first"))
+            && all.get(at + 3) != Some(&"rowend");
+        if !(is_amount(word) && begins && place) {
+            continue;
+        }
+        // Several stitches of one line may each be meant.
+        let stitch = all.get(..at)?.iter().rfind(|word| word.starts_with('~') || **word == "ch");
+        let stitch =
+            stitch.filter(|stitch| stitch.starts_with('~') && !matches!(**stitch, "~sl_st" | "~inc" | "~dec"))?;
+        told.push(stitch);
+        any = true;
+    }
+    any.then(|| told.join(" "))
+}
+
+/// `2 dc in 4th ch from hook. The skipped 3 ch count as a dc.`: what the chain counts as, in a sentence of its own behind it.
+pub(super) fn chain_told(words: &str) -> Option<String> {
+    const MOST_WORDS: usize = 12;
+    let all: Vec<&str> = words.split(' ').collect();
+    let stop = all.iter().enumerate().position(|(at, word)| *word == "." && counts_chain(all.get(at + 1..)))?;
+    let length =
+        all.get(stop + 1..)?.iter().position(|word| matches!(*word, "." | "(" | "[")).unwrap_or(all.len() - stop - 1);
+    let (before, said, behind) =
+        (all.get(..stop)?, all.get(stop + 1..stop + 1 + length)?, all.get(stop + 1 + length..)?);
+    let step = before.rsplit(|word| *word == ",").next()?;
+    let along = step.ends_with(&["ch", "from", "hook"]);
+    let chain = matches!(step, ["ch", number] | ["turn", "ch", number] if is_amount(number));
+    (length <= MOST_WORDS && (along || chain))
+        .then(|| format!("{} ( {} ) {}", before.join(" "), said.join(" "), behind.join(" ")).trim_end().to_owned())
+}
+
+/// Whether a sentence says what a chain counts as.
+fn counts_chain(words: Option<&[&str]>) -> bool {
+    let Some(words) = words else { return false };
+    let first = words
+        .first()
+        .is_some_and(|first| matches!(*first, "skipped" | "first" | "unworked" | "this" | "these" | "beg" | "turning"));
+    let sentence = words.split(|word| *word == ".").next().unwrap_or_default();
+    let counts = sentence.iter().any(|word| matches!(*word, "counts" | "count"));
+    first && counts && sentence.iter().take(3).any(|word| matches!(*word, "ch" | "counts" | "does"))
+}
+
+/// `Sc in back loop only. (48)`: a row in which one stitch is all that is said goes on with it to the end.
+pub(super) fn around_said(words: &str) -> Option<String> {
+    let (steps, total) = match words.find(['(', '[', '{', '=', '–', '—']) {
+        Some(at) => words.split_at(at),
+        None => (words, ""),
+    };
+    let bare = steps.trim_end_matches([' ', '.', ',', ';']);
+    let parts: Vec<&str> = bare.split([',', '.', ';', ':']).map(str::trim).filter(|part| !part.is_empty()).collect();
+    let plain = |part: &str| {
+        let stitch = part
+            .strip_prefix("in back loop only ")
+            .or_else(|| part.strip_prefix("in front loop only "))
+            .or_else(|| part.strip_suffix(" in back loop only"))
+            .or_else(|| part.strip_suffix(" in front loop only"))
+            .unwrap_or(part);
+        stitch.starts_with('~') && !stitch.contains(' ') && !matches!(stitch, "~sl_st" | "~inc" | "~dec" | "~picot")
+    };
+    let led = |part: &&str| *part == "turn" || part.strip_prefix("ch ").is_some_and(is_amount);
+    let (last, before) = parts.split_last()?;
+    let before: Vec<&str> = before.to_vec();
+    (plain(last) && before.iter().all(|part| led(part)) && !total.contains('~') | total.starts_with('('))
+        .then(|| format!("{bare} around {total}").trim_end().to_owned())
+}
+
+/// `Ch 1, sc around, ss. (68)`: the slip stitch behind a round that begins with a chain closes it.
+pub(super) fn join_said(words: &str) -> Option<String> {
+    if !words.starts_with("ch ") {
+        return None;
+    }
+    let at = [" , ~sl_st", " . ~sl_st", " ; ~sl_st"].iter().filter_map(|sign| words.rfind(sign)).max()?;
+    let (before, behind) = words.split_at_checked(at)?;
+    let behind = behind.get(" , ~sl_st".len()..)?.trim_start();
+    let closes =
+        behind.is_empty() || behind.starts_with(['.', '(', '[', '{', '–', '=', '<']) || behind.starts_with(", turn");
+    let whole =
+        ["around", "to end", "each st", "times", "to last", "in same", "end"].iter().any(|said| before.contains(said));
+    (closes && whole).then(|| format!("{before} , join with ~sl_st {behind}").trim_end().to_owned())
+}
+
+/// The plain stitch of a row: `sc`, of `[sc 2, inc] to end`.
+pub(super) fn plain_in(steps: &str) -> Option<&'static str> {
+    const PLAIN: [&str; 6] = ["sc", "hdc", "dc", "htr", "tr", "dtr"];
+    let words = || steps.split(|c: char| !c.is_alphanumeric());
+    let named = PLAIN.iter().find(|plain| words().any(|word| word == **plain));
+    named.copied().or_else(|| words().any(|word| matches!(word, "inc" | "dec" | "invdec")).then_some("sc"))
+}
+
+/// `~inc in each 4th st`, `~dec over each 7th and 8th st`, in rows of one plain stitch.
+pub(super) fn shaped_at_each(words: &str, plain: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let number = |word: &str| word.trim_end_matches(char::is_alphabetic).parse::<u32>().ok();
+    let at = all.windows(3).position(|three| matches!(three, [shape, "in" | "over" | "at", "each"] if shape.ends_with("inc") || shape.ends_with("dec")))?;
+    let shape = all.get(at)?;
+    let begins = at == 0 || all.get(at - 1) == Some(&",") && all.first() == Some(&"ch");
+    let (nth, last, behind) = match all.get(at + 3..)? {
+        [nth, "and", next, "st", behind @ ..] => (number(nth)?, number(next)?, behind),
+        ["other", "st", behind @ ..] => (2, 2, behind),
+        [nth, "st", behind @ ..] if nth.ends_with("th") || nth.ends_with("nd") || nth.ends_with("rd") => {
+            (number(nth)?, number(nth)?, behind)
+        }
+        _ => return None,
+    };
+    let takes = if shape.ends_with("dec") { 2 } else { 1 };
+    let over = last.checked_sub(nth)? + 1;
+    // A decrease in every fourth stitch may take it with the one before it, or with the one behind it.
+    if !begins || over != takes || nth < 2 {
+        return None;
+    }
+    let behind = behind.strip_prefix(&["around"]).or_else(|| behind.strip_prefix(&["to", "end"])).unwrap_or(behind);
+    let before = all.get(..at)?.join(" ");
+    Some(
+        format!("{before} ( ~{plain} in next {} st , {shape} ) around {}", nth - 1, behind.join(" ")).trim().to_owned(),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{around_said, chain_told, join_said, repeat_said, shaped_at_each, stitch_said};
+
+    #[test]
+    fn what_a_chain_counts_as_may_be_said_behind_it() {
+        assert_eq!(
+            chain_told("2 ~dc in 4th ch from hook . skipped ch 3 counts as ~dc . turn .").as_deref(),
+            Some("2 ~dc in 4th ch from hook ( skipped ch 3 counts as ~dc ) . turn .")
+        );
+        assert_eq!(chain_told("~dc in next st . this counts as ~dc"), None);
+    }
+
+    #[test]
+    fn how_far_a_repeat_goes_may_stand_alone() {
+        assert_eq!(repeat_said("1 ~sc , ~inc , around ( 18 )").as_deref(), Some("1 ~sc , ~inc , rep around ( 18 )"));
+        assert_eq!(repeat_said("~sc , ~dec , to end").as_deref(), Some("~sc , ~dec , rep to end"));
+        for words in [
+            "~sc , around",
+            "~sc in first st , ch 1 , ~sc , around",
+            "( ~sc , ~inc ) , around",
+            "~sc , ~inc , around ~dc",
+        ] {
+            assert_eq!(repeat_said(words), None, "{words}");
+        }
+    }
+
+    #[test]
+    fn a_further_step_may_leave_its_stitch_out() {
+        assert_eq!(
+            stitch_said("1 ~dc in next st , 2 in next , 1 in each of next 8 st").as_deref(),
+            Some("1 ~dc in next st , 2 ~dc in next , 1 ~dc in each of next 8 st")
+        );
+        assert_eq!(stitch_said("~dc in next st , ch 1 , 2 in next st"), None);
+        assert_eq!(stitch_said("2 in next st"), None);
+    }
+
+    #[test]
+    fn one_stitch_alone_goes_around() {
+        assert_eq!(
+            around_said("~sc in back loop only . ( 48 st )").as_deref(),
+            Some("~sc in back loop only around ( 48 st )")
+        );
+        assert_eq!(around_said("ch 1 , ~sc").as_deref(), Some("ch 1 , ~sc around"));
+        assert_eq!(around_said("~sc , ~inc ( 18 )"), None);
+        assert_eq!(around_said("2 ~sc"), None);
+        assert_eq!(around_said("~sl_st"), None);
+    }
+
+    #[test]
+    fn a_slip_stitch_alone_closes_a_round() {
+        assert_eq!(
+            join_said("ch 1 , ~dc around , ~sl_st . ( 68 ~dc )").as_deref(),
+            Some("ch 1 , ~dc around , join with ~sl_st . ( 68 ~dc )")
+        );
+        assert_eq!(join_said("~sc around , ~sl_st"), None);
+    }
+
+    #[test]
+    fn shapings_at_every_so_many_stitches_stand_behind_plain_ones() {
+        assert_eq!(
+            shaped_at_each("~inc in each 4th st . ( 30 )", "sc").as_deref(),
+            Some("( ~sc in next 3 st , ~inc ) around . ( 30 )")
+        );
+        assert_eq!(
+            shaped_at_each("~dec over each 7th and 8th st", "sc").as_deref(),
+            Some("( ~sc in next 6 st , ~dec ) around")
+        );
+        assert_eq!(shaped_at_each("~dec in each 4th st", "sc"), None);
+    }
+}
