@@ -48,26 +48,55 @@ fn closes(word: &str) -> bool {
     matches!(word, "." | "," | ";" | "(" | "[" | "{" | "<" | "–" | "—" | "-" | "=" | ":")
 }
 
-/// `One dc in the next st, two in the next, one in each of the next 8 sts`: the stitch is that of the step before.
-pub(super) fn stitch_said(words: &str) -> Option<String> {
+/// `One dc in the next st, two in the next, one in each of the next 8 sts`: the stitch is that of the step before, else the one of the row
+/// below.
+pub(super) fn stitch_said(words: &str, below: Option<&str>) -> Option<String> {
     let all: Vec<&str> = words.split(' ').collect();
+    let below = below.map(|below| format!("~{below}"));
+    let word = |at: usize| all.get(at).copied().unwrap_or_default();
+    let nth = |word: &str| {
+        word.starts_with(|c: char| c.is_ascii_digit()) && ["st", "nd", "rd", "th"].iter().any(|end| word.ends_with(end))
+    };
     let (mut told, mut any): (Vec<&str>, bool) = (Vec::with_capacity(all.len()), false);
-    for (at, word) in all.iter().enumerate() {
-        told.push(word);
-        let before = at.checked_sub(1).and_then(|before| all.get(before)).copied().unwrap_or(",");
+    let mut at = 0;
+    while at < all.len() {
+        let before = at.checked_sub(1).map_or(",", word);
+        told.push(word(at));
+        at += 1;
+        // `two in the third,`: the next one.
+        if word(at - 1) == "in"
+            && nth(word(at))
+            && matches!(word(at + 1), "," | "." | ";" | ")" | "]")
+            && told.iter().any(|word| word.starts_with('~'))
+        {
+            told.extend(["next", "st"]);
+            at += 1;
+            any = true;
+            continue;
+        }
         let begins = matches!(before, "," | ";" | "and" | "then" | "*" | "work" | "working");
-        let place = all.get(at + 1) == Some(&"in")
-            && all.get(at + 2).is_some_and(|place| matches!(*place, "next" | "each" | "last" | "same" | "first"))
-            && all.get(at + 3) != Some(&"rowend");
-        if !(is_amount(word) && begins && place) {
+        let place = word(at) == "in"
+            && (matches!(word(at + 1), "next" | "each" | "last" | "same" | "first")
+                || nth(word(at + 1)) && matches!(word(at + 2), "," | "." | ";"))
+            && word(at + 2) != "rowend";
+        if !(is_amount(word(at - 1)) && begins && place) {
             continue;
         }
         // Several stitches of one line may each be meant.
-        let stitch = all.get(..at)?.iter().rfind(|word| word.starts_with('~') || **word == "ch");
+        let stitch = told.iter().rfind(|word| word.starts_with('~') || **word == "ch").copied().or(below.as_deref());
         let stitch =
-            stitch.filter(|stitch| stitch.starts_with('~') && !matches!(**stitch, "~sl_st" | "~inc" | "~dec"))?;
+            stitch.filter(|stitch| stitch.starts_with('~') && !matches!(*stitch, "~sl_st" | "~inc" | "~dec"))?;
         told.push(stitch);
         any = true;
+        // `one in each of two,`
+        if word(at + 1) == "each"
+            && word(at + 2) == "of"
+            && is_amount(word(at + 3))
+            && matches!(word(at + 4), "," | ";" | ".")
+        {
+            told.extend(["in", "next", word(at + 3), "st"]);
+            at += 4;
+        }
     }
     any.then(|| told.join(" "))
 }
@@ -146,6 +175,54 @@ pub(super) fn plain_in(steps: &str) -> Option<&'static str> {
     named.copied().or_else(|| words().any(|word| matches!(word, "inc" | "dec" | "invdec")).then_some("sc"))
 }
 
+/// The one plain stitch of a line beside its shapings.
+pub(super) fn plain_of_line(words: &str) -> Option<&'static str> {
+    const PLAIN: [&str; 6] = ["sc", "hdc", "dc", "htr", "tr", "dtr"];
+    let mut named =
+        words.split(' ').filter_map(|word| PLAIN.iter().find(|plain| word.strip_prefix('~') == Some(plain)));
+    let first = named.next()?;
+    named.all(|other| other == first).then_some(*first)
+}
+
+/// `~inc` and `~dec` as what they are of another stitch than single crochet.
+pub(super) fn shaped_in(words: &str, plain: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    if !all.iter().any(|word| matches!(*word, "~inc" | "~dec")) {
+        return None;
+    }
+    let word = |at: usize| all.get(at).copied().unwrap_or_default();
+    let (mut told, mut at): (Vec<String>, usize) = (Vec::new(), 0);
+    while at < all.len() {
+        match word(at) {
+            "~dec" => told.push(format!("~{plain}2tog")),
+            "~inc" => {
+                let number = told.last().filter(|number| is_amount(number)).cloned();
+                if number.is_some() {
+                    told.pop();
+                }
+                let (times, taken) = match (number, word(at + 1), word(at + 2)) {
+                    (Some(number), ..) => (Some(number), 0),
+                    (None, "×", number) => (is_amount(number).then(|| number.to_owned()), 2),
+                    (None, number, "times") if is_amount(number) => (Some(number.to_owned()), 2),
+                    (None, number, _) if is_amount(number) => (Some(number.to_owned()), 1),
+                    _ => (None, 0),
+                };
+                let behind = word(at + 1 + taken);
+                told.push(match (times, behind) {
+                    (Some(times), _) => format!("2 ~{plain} in each of next {times} st"),
+                    (None, "in") => format!("2 ~{plain}"),
+                    (None, "around" | "across" | "to") => format!("2 ~{plain} in each st"),
+                    (None, _) => format!("2 ~{plain} in next st"),
+                });
+                at += taken;
+            }
+            other => told.push(other.to_owned()),
+        }
+        at += 1;
+    }
+    Some(told.join(" "))
+}
+
 /// `~inc in each 4th st`, `~dec over each 7th and 8th st`, in rows of one plain stitch.
 pub(super) fn shaped_at_each(words: &str, plain: &str) -> Option<String> {
     let all: Vec<&str> = words.split(' ').collect();
@@ -176,7 +253,7 @@ pub(super) fn shaped_at_each(words: &str, plain: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{around_said, chain_told, join_said, repeat_said, shaped_at_each, stitch_said};
+    use super::{around_said, chain_told, join_said, repeat_said, shaped_at_each, shaped_in, stitch_said};
 
     #[test]
     fn what_a_chain_counts_as_may_be_said_behind_it() {
@@ -204,11 +281,15 @@ mod tests {
     #[test]
     fn a_further_step_may_leave_its_stitch_out() {
         assert_eq!(
-            stitch_said("1 ~dc in next st , 2 in next , 1 in each of next 8 st").as_deref(),
+            stitch_said("1 ~dc in next st , 2 in next , 1 in each of next 8 st", None).as_deref(),
             Some("1 ~dc in next st , 2 ~dc in next , 1 ~dc in each of next 8 st")
         );
-        assert_eq!(stitch_said("~dc in next st , ch 1 , 2 in next st"), None);
-        assert_eq!(stitch_said("2 in next st"), None);
+        assert_eq!(
+            stitch_said("1 in each of 2 , 2 in 3rd , rep around", Some("hdc")).as_deref(),
+            Some("1 ~hdc in next 2 st , 2 ~hdc in next st , rep around")
+        );
+        assert_eq!(stitch_said("~dc in next st , ch 1 , 2 in next st", None), None);
+        assert_eq!(stitch_said("2 in next st", None), None);
     }
 
     #[test]
@@ -243,5 +324,16 @@ mod tests {
             Some("( ~sc in next 6 st , ~dec ) around")
         );
         assert_eq!(shaped_at_each("~dec in each 4th st", "sc"), None);
+    }
+
+    #[test]
+    fn shapings_are_of_the_stitch_of_the_row() {
+        assert_eq!(
+            shaped_in("[ 1 ~tr , ~inc ] 12 times", "tr").as_deref(),
+            Some("[ 1 ~tr , 2 ~tr in next st ] 12 times")
+        );
+        assert_eq!(shaped_in("~inc 12 times ( 24 )", "tr").as_deref(), Some("2 ~tr in each of next 12 st ( 24 )"));
+        assert_eq!(shaped_in("~dec around", "dc").as_deref(), Some("~dc2tog around"));
+        assert_eq!(shaped_in("~dc around", "dc"), None);
     }
 }

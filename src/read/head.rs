@@ -55,6 +55,8 @@ pub(super) struct Head {
     pub chosen: Vec<String>,
     /// Work above the pieces that is not read.
     pub missed: Vec<Block>,
+    /// Whether it says of which stitch increases and decreases are.
+    pub shapes_said: bool,
     /// How often all pieces are made, where the heading of the instructions says it.
     pub copies: Option<String>,
     yarns: Vec<(String, String)>,
@@ -458,6 +460,19 @@ pub(super) fn copies(heading: &str) -> (String, Option<String>) {
     (if name.is_empty() { "Piece".to_owned() } else { name.to_owned() }, number)
 }
 
+/// `inc = 2 sc in one stitch`, `dec: single crochet 2 together`: of which stitch a shaping is.
+fn says_shapes(text: &str) -> bool {
+    const FAR: usize = 50;
+    let lower = text.to_lowercase();
+    lower.match_indices("inc").chain(lower.match_indices("dec")).any(|(at, _)| {
+        let behind: String = lower.get(at..).unwrap_or_default().chars().take(FAR).collect();
+        let said = behind.split_once(['=', '–', '-', ':', '(', '—']).map_or("", |(_, said)| said);
+        let said = said.split([';', '.', '·', '•', '|']).next().unwrap_or_default();
+        let words: Vec<&str> = said.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).collect();
+        words.iter().any(|word| matches!(*word, "sc" | "dc" | "hdc" | "tr" | "htr" | "single" | "double" | "treble"))
+    })
+}
+
 /// `4, 6, 8`: numbers of sizes say not how many are made.
 fn is_list(inside: &str) -> bool {
     let mut parts = inside.split([',', ';', '/']).map(str::trim);
@@ -638,6 +653,7 @@ impl Head {
                 format!("read by choosing: stitch names are UK terms, by “{word}”; the text doesn't say so")
             }),
         );
+        head.shapes_said = above.iter().any(|block| says_shapes(&block.text));
         head.read_above(above, stitches);
         let mut headings = blocks.iter().filter(|block| section(&block.text) == Some("instructions"));
         head.copies = headings.find_map(|block| copies(&block.text).1);

@@ -44,7 +44,7 @@ use super::spoken;
 use super::told::{Lead, Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use crate::diagnostic::Span;
-use crate::stitch::Stitches;
+use crate::stitch::{Stitches, Terms};
 use crate::syntax::NOT_READ;
 
 /// Reads a text in one way.
@@ -900,7 +900,8 @@ impl<'a> Reader<'a> {
         }
         let from_hook = words.starts_with("ch ") && words.contains("from hook");
         // `6 dc in magic ring (6)` above round 2.
-        let ring = in_ring(words) && second.spans.iter().flatten().any(|(from, _)| *from == 2);
+        let next = second.spans.is_empty() && self.goes_on.is_some();
+        let ring = in_ring(words) && (next || second.spans.iter().flatten().any(|(from, _)| *from == 2));
         if from_hook || ring {
             first.round |= ring;
             self.line(block, first, &block.text);
@@ -1119,7 +1120,10 @@ impl<'a> Reader<'a> {
     /// `Ch 6, turn. Dc in 4th ch from hook and in next 2 ch`: work along a chain of its own.
     fn begins_block(&self, body: &str) -> bool {
         let words = line_of(&self.lexicon.read(body));
-        words.starts_with("ch ") && words.contains("from hook")
+        // A block of three chains, the shortest, begins with four.
+        const LEAST: u32 = 4;
+        let chains = words.strip_prefix("ch ").and_then(|rest| rest.split([' ', '/']).next()?.parse::<u32>().ok());
+        chains.is_some_and(|chains| chains >= LEAST) && words.contains("from hook")
     }
 
     /// Whether a line goes along a chain that is no ring, and not round it.
@@ -1174,6 +1178,8 @@ impl<'a> Reader<'a> {
         let own = Block { text: sentence.to_owned(), ..block.clone() };
         if slips_to_end(&tokens) && self.slips_behind(&tokens) {
             self.told_behind(&own);
+        } else if only_tells(&tokens) {
+            self.piece.lines.push(format!("> {}", maker_words(sentence)));
         } else if !cites_rows(&tokens) {
             self.beside(sentence);
         } else if self.repeats_rows(&own, &tokens) {
@@ -1262,7 +1268,7 @@ impl<'a> Reader<'a> {
         const LONGEST: usize = 60;
         let colon = text.find([':', '.']).filter(|at| *at <= LONGEST)?;
         let said = text.get(..colon)?;
-        let only = said.to_ascii_lowercase().find("only")?;
+        let Some(only) = said.to_ascii_lowercase().find("only") else { return self.sizes_in_brackets(text, said) };
         let before = said.get(..only)?;
         let open =
             before.rfind(['(', '[']).filter(|open| before.get(*open..).is_some_and(|rest| !rest.contains([')', ']'])));
@@ -1273,6 +1279,20 @@ impl<'a> Reader<'a> {
         let rest = format!("{}{}", said.get(..from)?.trim_end(), text.get(close..)?);
         label(&self.lexicon.read(&rest))?;
         let chosen = sizes::chosen(inside, &self.head.sizes)?;
+        chosen.sizes.contains(&false).then_some((rest, chosen.sizes))
+    }
+
+    /// `Rnd 7 (child and adult): …`: brackets behind the number that name some sizes, and nothing else.
+    fn sizes_in_brackets(&self, text: &str, said: &str) -> Option<(String, Vec<bool>)> {
+        let open = said.rfind('(')?;
+        let inside = said.get(open + 1..)?.strip_suffix(')')?;
+        let named = |name: &&String| inside.to_lowercase().contains(&name.to_lowercase());
+        if inside.contains(|c: char| c.is_ascii_digit()) || !self.head.sizes.iter().any(|name| named(&name)) {
+            return None;
+        }
+        let rest = format!("{}{}", said.get(..open)?.trim_end(), text.get(said.len()..)?);
+        label(&self.lexicon.read(&rest))?;
+        let chosen = sizes::chosen(&format!("{inside} only"), &self.head.sizes)?;
         chosen.sizes.contains(&false).then_some((rest, chosen.sizes))
     }
 
@@ -1315,7 +1335,7 @@ impl<'a> Reader<'a> {
         match self.written_whole(label, only, &work) {
             Ok(mut lines) => {
                 let kept = said.iter().map(|said| {
-                    if missed::is_work(said, &self.lexicon, Among::Work) {
+                    if missed::is_work(said, &self.lexicon, Among::Work) && !only_tells(&self.lexicon.read(said)) {
                         format!("# {}", missed::remark(said))
                     } else {
                         format!("> {}", maker_words(said))
@@ -1386,9 +1406,11 @@ impl<'a> Reader<'a> {
         let words = spoken::slipped_in_chain(&words).unwrap_or(words);
         let words = spoken::over_stitches(&words).unwrap_or(words);
         let words = elided::chain_told(&words).unwrap_or(words);
-        let words = elided::stitch_said(&words).unwrap_or(words);
+        let below = self.piece.written.last().and_then(|written| elided::plain_in(&written.steps));
+        let words = elided::stitch_said(&words, below).unwrap_or(words);
         let words = elided::around_said(&words).unwrap_or(words);
         let words = self.shaped_at_each(&words).unwrap_or(words);
+        let words = self.shaped_in(&words).unwrap_or(words);
         let words = if label.round { elided::join_said(&words).unwrap_or(words) } else { words };
         let words = elided::repeat_said(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
@@ -1408,6 +1430,14 @@ impl<'a> Reader<'a> {
     fn shaped_at_each(&self, words: &str) -> Option<String> {
         let below = &self.piece.written.last()?.steps;
         elided::shaped_at_each(words, elided::plain_in(below)?)
+    }
+
+    /// `2 dc, inc`: where nothing says that an increase is one of single crochet, it is one of the stitch that the row is worked in.
+    fn shaped_in(&self, words: &str) -> Option<String> {
+        let below = self.piece.written.last().map(|written| written.steps.as_str());
+        let single = if self.lexicon.terms == Terms::Uk { "dc" } else { "sc" };
+        let plain = elided::plain_of_line(words).or_else(|| elided::plain_in(below?))?;
+        (plain != single && !self.head.shapes_said).then(|| elided::shaped_in(words, plain)).flatten()
     }
 
     /// `Sc in loop just made` at the beginning of a round is where the last one was closed; on a ring it is the ring.
