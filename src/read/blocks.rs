@@ -629,7 +629,8 @@ fn slanting_total(line: &str) -> String {
 
 /// A line without the marks of Markdown and of old typesetting, with plain spaces.
 fn unmarked(line: &str, place: Place) -> String {
-    let line = without_emphasis(&line.replace(['\u{a0}', '\t'], " "), '=');
+    let line = line.replace(['\u{a0}', '\t'], " ").replace(['⟨', '〈', '‹'], "<").replace(['⟩', '〉', '›'], ">");
+    let line = without_emphasis(&line, '=');
     let line = without_emphasis(&line, '_');
     let line = slanting_total(&without_bold(&line));
     let mut told = String::with_capacity(line.len());

@@ -126,7 +126,10 @@ impl Teller<'_> {
         let Some(skipped) = digits.parse::<u32>().ok().and_then(|n| n.checked_sub(1)).filter(|n| *n > 1) else {
             return String::new();
         };
-        if self.lead != Lead::None {
+        // Where rows begin with fewer chains that count as nothing, those of the first row may count all the same.
+        let other =
+            matches!(&self.lead, Lead::Plain(chains) if chains.parse::<u32>().is_ok_and(|chains| chains < skipped));
+        if self.lead != Lead::None && !other {
             return String::new();
         }
         match self.chains.get(&skipped) {

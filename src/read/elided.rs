@@ -162,9 +162,35 @@ pub(super) fn join_said(words: &str) -> Option<String> {
     let behind = behind.get(" , ~sl_st".len()..)?.trim_start();
     let closes =
         behind.is_empty() || behind.starts_with(['.', '(', '[', '{', '–', '=', '<']) || behind.starts_with(", turn");
-    let whole =
-        ["around", "to end", "each st", "times", "to last", "in same", "end"].iter().any(|said| before.contains(said));
-    (closes && whole).then(|| format!("{before} , join with ~sl_st {behind}").trim_end().to_owned())
+    closes.then(|| format!("{before} , join with ~sl_st {behind}").trim_end().to_owned())
+}
+
+/// `With RS facing, join B in any sp`: which side is seen is said of the round, and worked by no stitch.
+pub(super) fn without_facing(words: &str) -> Option<String> {
+    let rest = words.strip_prefix("with ").unwrap_or(words);
+    let rest = rest.strip_prefix("rs facing").or_else(|| rest.strip_prefix("ws facing"))?;
+    let rest = rest.strip_prefix(" you").unwrap_or(rest);
+    Some(rest.strip_prefix(" ,").or_else(|| rest.strip_prefix(" :")).unwrap_or(rest).trim_start().to_owned())
+}
+
+/// `Sl st to corner sp, ch 3, (dc, ch 2, 2 dc) in corner sp`: the place is the one that the slip stitches lead to.
+pub(super) fn slipped_there(words: &str) -> Option<String> {
+    let rest = words.strip_prefix("~sl_st in ")?;
+    let (place, rest) = rest.split_once(" , ch ")?;
+    let bare = ["next ", "first ", "same "].iter().find_map(|which| place.strip_prefix(which)).unwrap_or(place);
+    let named = bare == "corner sp" || bare == "corner" || bare.starts_with("ch-") && bare.ends_with(" sp");
+    let (chains, work) = rest.split_once(" , ")?;
+    let again = format!(" in {bare} ");
+    let at = work.find(&again)?;
+    let first = work.get(..at)?;
+    // It is the first place that is named.
+    let only = !first.contains(" in ") && !first.contains(['*', '[']) && !first.contains(" ) ,");
+    (named && only && !chains.contains(" ~")).then(|| {
+        format!(
+            "~sl_st in next {bare} , ch {chains} , {first} in same sp {}",
+            work.get(at + again.len()..).unwrap_or_default()
+        )
+    })
 }
 
 /// The plain stitch of a row: `sc`, of `[sc 2, inc] to end`.
@@ -253,7 +279,9 @@ pub(super) fn shaped_at_each(words: &str, plain: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{around_said, chain_told, join_said, repeat_said, shaped_at_each, shaped_in, stitch_said};
+    use super::{
+        around_said, chain_told, join_said, repeat_said, shaped_at_each, shaped_in, slipped_there, stitch_said,
+    };
 
     #[test]
     fn what_a_chain_counts_as_may_be_said_behind_it() {
@@ -335,5 +363,15 @@ mod tests {
         assert_eq!(shaped_in("~inc 12 times ( 24 )", "tr").as_deref(), Some("2 ~tr in each of next 12 st ( 24 )"));
         assert_eq!(shaped_in("~dec around", "dc").as_deref(), Some("~dc2tog around"));
         assert_eq!(shaped_in("~dc around", "dc"), None);
+    }
+
+    #[test]
+    fn a_place_is_the_one_that_slip_stitches_lead_to() {
+        assert_eq!(
+            slipped_there("~sl_st in next corner sp , ch 3 , ( ~dc , ch 2 , 2 ~dc ) in corner sp , ~dc around")
+                .as_deref(),
+            Some("~sl_st in next corner sp , ch 3 , ( ~dc , ch 2 , 2 ~dc ) in same sp , ~dc around")
+        );
+        assert_eq!(slipped_there("~sl_st in next ch-2 sp , ch 3 , ~dc in next ~dc , 2 ~dc in ch-2 sp ,"), None);
     }
 }

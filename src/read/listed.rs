@@ -111,8 +111,8 @@ impl Listed<'_> {
             } else if let Some(sign) = self.sign(at).filter(|sign| outside.is_none_or(|known| known == *sign)) {
                 list.push(self.number(at + 1)?);
                 (outside, at) = (Some(sign), at + 2);
-            } else if at > 1 && self.is(at - 1, &[">"]) {
-                // `28 <32> 36`.
+            } else if at > 1 && (self.is(at - 1, &[">"]) || self.sizes == 3 && at == 4 && self.is(3, &CLOSE)) {
+                // `28 <32> 36`, `28 (32) 36`.
                 list.push(self.number(at)?);
                 at += 1;
             } else {
@@ -235,6 +235,7 @@ mod tests {
             ("Ch 60:66:72:78", 4, "ch 60/66/72/78"),
             ("Ch 12 | 14 | 16", 3, "ch 12/14/16"),
             ("Ch [40] (44) {52}", 3, "ch 40/44/52"),
+            ("Ch 40 (44) 52", 3, "ch 40/44/52"),
             ("Ch 3 (4) [5] {6}", 4, "ch 3/4/5/6"),
             ("Rnds 5-9 (6-10)", 2, "rnd 5-9/6-10"),
             ("Rnds 5-9 (10)", 3, "rnd 5-9 ( 10 )"),

@@ -1391,7 +1391,11 @@ impl<'a> Reader<'a> {
 
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
+        let words = words.replace(" !", " .");
         let words = spoken::without_told(&words).unwrap_or(words);
+        let sided = label.round || !label.side.is_empty();
+        let words = elided::without_facing(&words).filter(|_| sided).unwrap_or(words);
+        let words = elided::slipped_there(&words).unwrap_or(words);
         if let Some(lines) = self.shaped_on(label, &words) {
             return lines;
         }

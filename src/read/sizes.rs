@@ -175,6 +175,7 @@ fn changes(text: &str) -> Option<Vec<String>> {
 
 /// `small (medium, large)`, `S, M, L`, `S/M/L`, `2 (4, 6) years`, `1 (2, 3) [4, 5]`, `Small <Medium> Large`, `XS – S – M`.
 pub(super) fn names(list: &str) -> Vec<String> {
+    let list = &list.replace(" in brackets", "").replace(" in parentheses", "");
     let list = &list.replace('’', "'");
     let list = list.split(". ").next().unwrap_or(list).trim().trim_end_matches(['.', ':']);
     let lower = list.to_lowercase();
@@ -343,6 +344,7 @@ fn parted_lists(text: &str) -> Vec<(usize, usize)> {
     let number = |part: &str| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit());
     let mut all = Vec::new();
     let (mut row, mut from, mut next) = (0, 0, 0);
+    let mut middle: Vec<usize> = Vec::new();
     for word in text.split(' ') {
         let at = next;
         next += word.len() + 1;
@@ -354,6 +356,11 @@ fn parted_lists(text: &str) -> Vec<(usize, usize)> {
         let bracketed = word.starts_with(['[', '(', '{', '<'])
             && number(bare)
             && word.trim_end_matches([',', '.', ';']).len() == bare.len() + 2;
+        middle.push(if bracketed { 1 } else { usize::from(number(bare) && bare.len() + 1 >= word.len()) * 2 });
+        // `28 (32) 36`.
+        if middle.ends_with(&[2, 1, 2]) {
+            all.push((at, 3));
+        }
         if bracketed {
             from = if row == 0 { at } else { from };
             row += 1;
@@ -379,9 +386,13 @@ fn called_apart(text: &str, number: usize) -> Option<Vec<String>> {
         (all.len() == number && all.iter().all(name)).then_some(all)
     };
     let words: Vec<&str> = text.split(' ').collect();
+    let middle = words
+        .windows(number)
+        .filter(|some| number == 3 && matches!(some, [_, within, _] if within.starts_with(['(', '[', '{', '<'])));
+    let middle = middle.filter_map(|some| listed(&some.join(" "))).next();
     let slashed = words.iter().filter(|word| word.contains('/')).find_map(|word| listed(word));
     let each = |some: &&[&str]| some.iter().all(|word| word.starts_with(['[', '(', '{', '<']));
-    slashed.or_else(|| words.windows(number).filter(each).find_map(|some| listed(&some.join(" "))))
+    slashed.or(middle).or_else(|| words.windows(number).filter(each).find_map(|some| listed(&some.join(" "))))
 }
 
 /// `Newborn (3-6m, 6-12m)`, `Written for S (M; L)`: so many names, the first of them before the bracket.

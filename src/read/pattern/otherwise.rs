@@ -31,7 +31,10 @@ impl Reader<'_> {
             }
         }
         let begins = ["then ", "now ", "next ", "continue ", "continuing ", "keep ", "carry on ", "keep on ", "to "];
-        let rest = begins.iter().find_map(|begins| words.strip_prefix(begins)).unwrap_or(words);
+        let mut rest = words;
+        while let Some(behind) = begins.iter().find_map(|begins| rest.strip_prefix(begins)) {
+            rest = behind;
+        }
         if rest.starts_with("rep ") && rest != words {
             return Some(rest.to_owned());
         }
