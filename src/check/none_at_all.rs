@@ -18,8 +18,13 @@ fn in_piece(piece: &Piece) -> Vec<Diagnostic> {
             ItemKind::Trim(trim) if none_to_put_on(trim) => found.push(none(item.span)),
             ItemKind::Surface(surface) if is_none(&surface.amount) => found.push(none(item.span)),
             ItemKind::Now(_) if nothing_follows(piece, at) => found.push(
-                Diagnostic::warning(CODE, "nothing is worked in this way", item.span, "no row or round comes behind it")
-                    .with_help("leave the line out, or write its rows below it"),
+                Diagnostic::warning(
+                    CODE,
+                    "nothing is worked in this way",
+                    item.span,
+                    "no row or round comes behind it",
+                )
+                .with_help("leave the line out, or write its rows below it"),
             ),
             _ => {}
         }

@@ -86,7 +86,8 @@ fn no_such_edge(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let on = context.name(*piece);
                 let message = match fault.row {
                     Some(_) => {
-                        let (line, loops) = (context.label(fault), format!("{which} loops of {}", written(context, *piece, *number)));
+                        let (line, loops) =
+                            (context.label(fault), format!("{which} loops of {}", written(context, *piece, *number)));
                         format!("{line} goes through the {loops}, and none are free")
                     }
                     None => {

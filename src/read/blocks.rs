@@ -235,6 +235,8 @@ pub(super) fn entry(line: &str) -> Option<(usize, usize, usize)> {
     let further = link
         .strip_prefix(['-', '–'])
         .or_else(|| link.strip_prefix("to "))
+        .or_else(|| link.strip_prefix("and "))
+        .or_else(|| link.strip_prefix("& "))
         .map(str::trim_start)
         .and_then(|rest| Some((number(rest)?, rest)));
     let (to, rest) = match further {
@@ -589,10 +591,48 @@ enum Place {
     Within,
 }
 
+/// `**R1** — Ch 4`, `**Size:** 22 cm **Hook:** 4 mm`: words in heavy type that are a label.
+fn without_bold(line: &str) -> String {
+    let mut told = String::with_capacity(line.len());
+    let mut rest = line;
+    while let Some((before, after)) = rest.split_once("**") {
+        told.push_str(before);
+        let inside = after.split_once("**").filter(|(inside, _)| {
+            let label = has_label(&format!("{inside}:")) && inside.ends_with(|c: char| c.is_ascii_digit());
+            let named = inside.ends_with(':') || super::pattern::begins_so(inside) || label;
+            inside.starts_with(char::is_uppercase) && !inside.contains('*') && named
+        });
+        let Some((inside, behind)) = inside.filter(|_| before.is_empty() || before.ends_with(' ')) else {
+            told.push_str("**");
+            rest = after;
+            continue;
+        };
+        told.push_str(inside);
+        rest = behind;
+    }
+    told + rest
+}
+
+/// `sc around. *32/36/40*`: a total in slanting type behind a line stands in brackets.
+fn slanting_total(line: &str) -> String {
+    let trimmed = line.trim_end();
+    let inside = trimmed.strip_suffix('*').and_then(|before| before.rsplit_once('*'));
+    let Some((work, total)) = inside.filter(|(work, total)| !work.ends_with('*') && !total.is_empty()) else {
+        return line.to_owned();
+    };
+    let ended = work.trim_end().ends_with(['.', ')', ']', '!', ';']) && work.ends_with(' ');
+    let counts = total.starts_with(|c: char| c.is_ascii_digit())
+        && total.chars().all(|c| c.is_alphanumeric() || matches!(c, ' ' | ',' | '/' | '-' | '+' | '(' | ')' | '&'))
+        && !total.contains("rep");
+    if ended && counts && !total.contains('(') { format!("{work}({total})") } else { line.to_owned() }
+}
+
 /// A line without the marks of Markdown and of old typesetting, with plain spaces.
 fn unmarked(line: &str, place: Place) -> String {
-    let line = without_emphasis(&line.replace(['\u{a0}', '\t'], " "), '=');
+    let line = line.replace(['\u{a0}', '\t'], " ").replace(['⟨', '〈', '‹'], "<").replace(['⟩', '〉', '›'], ">");
+    let line = without_emphasis(&line, '=');
     let line = without_emphasis(&line, '_');
+    let line = slanting_total(&without_bold(&line));
     let mut told = String::with_capacity(line.len());
     let mut rest = line.as_str();
     let (mut bold, mut strong) = (false, false);

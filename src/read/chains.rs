@@ -126,7 +126,10 @@ impl Teller<'_> {
         let Some(skipped) = digits.parse::<u32>().ok().and_then(|n| n.checked_sub(1)).filter(|n| *n > 1) else {
             return String::new();
         };
-        if self.lead != Lead::None {
+        // Where rows begin with fewer chains that count as nothing, those of the first row may count all the same.
+        let other =
+            matches!(&self.lead, Lead::Plain(chains) if chains.parse::<u32>().is_ok_and(|chains| chains < skipped));
+        if self.lead != Lead::None && !other {
             return String::new();
         }
         match self.chains.get(&skipped) {
@@ -178,4 +181,20 @@ impl Teller<'_> {
             _ => String::new(),
         })
     }
+}
+
+/// `Turning ch 5 as dc + ch-2 sp, dc in 6th ch from hook, [ch 1, skip 1, dc]`: chains of the foundation lie beneath the first space as
+/// beneath the others, so they are none of it.
+pub(super) fn beneath_first_space(steps: &str) -> Option<String> {
+    let rest = steps.strip_prefix("turning ch ")?;
+    let (skipped, rest) = rest.split_once(" as ")?;
+    let (stitch, rest) = rest.split_once(" + ch-")?;
+    let (space, behind) = rest.split_once(" sp, ")?;
+    let (_, repeat) = behind.split_once(" ch from hook, [ch ")?;
+    let (chains, repeat) = repeat.split_once(", skip ")?;
+    let missed = repeat.split(',').next()?;
+    let number = |text: &str| text.trim().parse::<u32>().ok();
+    let (skipped, space, chains, missed) = (number(skipped)?, number(space)?, number(chains)?, number(missed)?);
+    (space == chains + missed)
+        .then(|| format!("turning ch {} as {stitch} + ch-{chains} sp, {behind}", skipped - missed))
 }

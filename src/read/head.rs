@@ -55,6 +55,8 @@ pub(super) struct Head {
     pub chosen: Vec<String>,
     /// Work above the pieces that is not read.
     pub missed: Vec<Block>,
+    /// Whether it says of which stitch increases and decreases are.
+    pub shapes_said: bool,
     /// How often all pieces are made, where the heading of the instructions says it.
     pub copies: Option<String>,
     yarns: Vec<(String, String)>,
@@ -458,6 +460,25 @@ pub(super) fn copies(heading: &str) -> (String, Option<String>) {
     (if name.is_empty() { "Piece".to_owned() } else { name.to_owned() }, number)
 }
 
+/// `inc = 2 sc in one stitch`, `dec: single crochet 2 together`: of which stitch a shaping is.
+fn says_shapes(text: &str) -> bool {
+    const FAR: usize = 50;
+    let lower = text.to_lowercase();
+    lower.match_indices("inc").chain(lower.match_indices("dec")).any(|(at, _)| {
+        let behind: String = lower.get(at..).unwrap_or_default().chars().take(FAR).collect();
+        let said = behind.split_once(['=', '–', '-', ':', '(', '—']).map_or("", |(_, said)| said);
+        let said = said.split([';', '.', '·', '•', '|']).next().unwrap_or_default();
+        let words: Vec<&str> = said.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).collect();
+        words.iter().any(|word| matches!(*word, "sc" | "dc" | "hdc" | "tr" | "htr" | "single" | "double" | "treble"))
+    })
+}
+
+/// `4, 6, 8`: numbers of sizes say not how many are made.
+fn is_list(inside: &str) -> bool {
+    let mut parts = inside.split([',', ';', '/']).map(str::trim);
+    inside.contains([',', ';', '/']) && parts.all(|part| part.starts_with(|c: char| c.is_ascii_digit()))
+}
+
 /// `make 2`, `make two`, `x2`, `2x`, `× 2`, `two pieces`.
 fn made(heading: &str) -> Option<String> {
     let words: Vec<String> = heading
@@ -476,6 +497,7 @@ fn made(heading: &str) -> Option<String> {
     let each = (apart > 1).then(|| apart.to_string());
     // `Paw (2)`.
     let inside = heading.split_once('(').and_then(|(_, rest)| rest.split_once(')')).map(|(inside, _)| inside.trim());
+    let inside = inside.filter(|inside| !is_list(inside));
     let inside = inside.map(|inside| inside.split([',', ';']).next().unwrap_or(inside).trim());
     let alone = inside.and_then(|inside| inside.parse::<u32>().ok()).filter(|number| (2..=50).contains(number));
     let said = words.iter().enumerate().find_map(|(at, word)| {
@@ -628,6 +650,7 @@ impl Head {
                 format!("read by choosing: stitch names are UK terms, by “{word}”; the text doesn't say so")
             }),
         );
+        head.shapes_said = above.iter().any(|block| says_shapes(&block.text));
         head.read_above(above, stitches);
         let mut headings = blocks.iter().filter(|block| section(&block.text) == Some("instructions"));
         head.copies = headings.find_map(|block| copies(&block.text).1);

@@ -402,7 +402,8 @@ pub(super) fn yarn_word(name: &str) -> String {
 fn is_letter_of_yarn(name: &str) -> bool {
     let letter = name.len() == 1 && ('A'..='H').contains(&name.chars().next().unwrap_or_default());
     let colour = name.strip_prefix("CC").is_some_and(|number| number.is_empty() || is_number(number));
-    letter || colour || name == "MC"
+    let lettered = matches!(name.as_bytes(), [b'C', b'A'..=b'H']);
+    letter || colour || lettered || name == "MC"
 }
 
 /// `Rounds 3 – 8 [3 – 9, 3 – 10]`: rows from one to another, in each size, without the room around the dash.

@@ -69,12 +69,27 @@ impl Listed<'_> {
 
     /// The list in one word, and how many words it takes.
     fn list(&self) -> Option<(String, usize)> {
+        if let Some(each) = self.each_bracketed() {
+            return Some(each);
+        }
         // `R10 [R11, R12]`.
         let ranged = self.text(0).strip_prefix('r').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
         let first = if ranged { self.text(0).to_owned() } else { self.number(0)? };
         let dashed = || self.dashed();
         let (list, taken) = self.signed(first).or_else(dashed)?;
         (list.len() == self.sizes).then(|| (list.join("/"), taken))
+    }
+
+    /// `[40] (44) {52}`: each number in brackets of its own.
+    fn each_bracketed(&self) -> Option<(String, usize)> {
+        let number = |size: usize| {
+            let one = self.is(3 * size, &OPEN) && self.is(3 * size + 2, &CLOSE);
+            self.number(3 * size + 1).filter(|_| one)
+        };
+        let all: Vec<String> = (0..self.sizes).map_while(number).collect();
+        let several = self.sizes > 2 && all.len() == self.sizes && number(self.sizes).is_none();
+        let alike = (1..self.sizes).all(|size| self.text(3 * size) == self.text(0));
+        (several && !alike).then(|| (all.join("/"), 3 * self.sizes))
     }
 
     fn number(&self, at: usize) -> Option<String> {
@@ -96,8 +111,8 @@ impl Listed<'_> {
             } else if let Some(sign) = self.sign(at).filter(|sign| outside.is_none_or(|known| known == *sign)) {
                 list.push(self.number(at + 1)?);
                 (outside, at) = (Some(sign), at + 2);
-            } else if at > 1 && self.is(at - 1, &[">"]) {
-                // `28 <32> 36`.
+            } else if at > 1 && (self.is(at - 1, &[">"]) || self.sizes == 3 && at == 4 && self.is(3, &CLOSE)) {
+                // `28 <32> 36`, `28 (32) 36`.
                 list.push(self.number(at)?);
                 at += 1;
             } else {
@@ -219,6 +234,9 @@ mod tests {
             ("Ch 60-66-72-78", 4, "ch 60/66/72/78"),
             ("Ch 60:66:72:78", 4, "ch 60/66/72/78"),
             ("Ch 12 | 14 | 16", 3, "ch 12/14/16"),
+            ("Ch [40] (44) {52}", 3, "ch 40/44/52"),
+            ("Ch 40 (44) 52", 3, "ch 40/44/52"),
+            ("Ch 3 (4) [5] {6}", 4, "ch 3/4/5/6"),
             ("Rnds 5-9 (6-10)", 2, "rnd 5-9/6-10"),
             ("Rnds 5-9 (10)", 3, "rnd 5-9 ( 10 )"),
             ("Rnds - (-, 23)", 3, "rnd –/–/23"),

@@ -10,6 +10,7 @@ mod choose;
 mod colours;
 mod defined;
 mod edges;
+mod elided;
 mod gathered;
 mod head;
 mod label;

@@ -1,5 +1,7 @@
 //! Names that stand in one line with what they name.
 
+use super::pattern::begins_so;
+
 /// So many words a name has at most.
 const MOST_WORDS: usize = 6;
 
@@ -8,8 +10,10 @@ pub(super) fn named(text: &str) -> Option<(&str, &str)> {
     let (at, sign) =
         [": ", "...", "…"].iter().filter_map(|sign| Some((text.find(sign)?, *sign))).min().or_else(|| {
             // A dash may stand in a sentence, but behind a name in capitals.
-            let (at, sign) = ["—", " – ", ". "].iter().filter_map(|sign| Some((text.find(sign)?, *sign))).min()?;
-            text.get(..at).filter(|name| is_in_capitals(name)).map(|_| (at, sign))
+            let (at, sign) =
+                [" — ", "—", " – ", ". "].iter().filter_map(|sign| Some((text.find(sign)?, *sign))).min()?;
+            let known = |name: &&str| is_in_capitals(name) || sign != ". " && begins_so(name);
+            text.get(..at).filter(known).map(|_| (at, sign))
         })?;
     let name = text.get(..at)?.trim_end_matches(['.', ' ']);
     let rest = text.get(at + sign.len()..)?.trim_start_matches(['.', '…', ' ', '—']);

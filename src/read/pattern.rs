@@ -25,11 +25,12 @@ use self::sentences::{
     FOR_MAKERS, begins_on_chain, cites_rows, ends_yarn, goes_over, has_work, lists_sizes, looks_like_work, maker_words,
     makes_chain, says_more_of_end, tells_counts,
 };
-pub(super) use self::sentences::{copies_said, sentences};
+pub(super) use self::sentences::{copies_said, only_tells, sentences};
 use super::blocks::{Block, Kind, entry};
 use super::choose::Way;
 use super::colours;
 use super::edges::{self, Intro};
+use super::elided;
 use super::head::{Head, copies, in_ring, is_heading, is_start, rounds_said, says_to_do, section};
 use super::label::{Label, label};
 use super::lexicon::{Lexicon, Token, is_amount, line_of};
@@ -43,7 +44,7 @@ use super::spoken;
 use super::told::{Lead, Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use crate::diagnostic::Span;
-use crate::stitch::Stitches;
+use crate::stitch::{Stitches, Terms};
 use crate::syntax::NOT_READ;
 
 /// Reads a text in one way.
@@ -124,6 +125,8 @@ struct Reader<'a> {
     blocks: Option<diagonal::Sort>,
     /// The rows that form the pattern, by the numbers of the text.
     forms: Option<otherwise::Pattern>,
+    /// The last row that has a name for its label, by the name.
+    named_row: Option<String>,
     /// Rows of the piece that are called by a letter, with their numbers.
     letters: Vec<(char, u32)>,
 }
@@ -154,6 +157,7 @@ impl<'a> Reader<'a> {
             blocks: None,
             forms: None,
             letters: Vec::new(),
+            named_row: None,
         };
         reader.begin(&head.title);
         reader
@@ -166,6 +170,7 @@ impl<'a> Reader<'a> {
         let says_turns = self.head.says_turns;
         self.only_for = None;
         self.letters.clear();
+        self.named_row = None;
         let stripes = self.head.stripes.as_ref().and_then(|(stripes, _)| stripes.clone());
         let stripes = stripes.filter(|_| self.head.pieces.len() < 2);
         self.piece = Draft { name, way, turned, says_turns, copies, lead, stripes, ..Draft::default() };
@@ -633,6 +638,7 @@ impl<'a> Reader<'a> {
             "finishing round",
         ];
         let known = known.contains(&name.to_lowercase().as_str());
+        let known = known || self.names_row(name, rest);
         let Some(round) = self.piece.written.last().map(|last| last.round).filter(|_| known) else { return false };
         let joins = self.lexicon.read(rest);
         if otherwise::joins_on(&joins) {
@@ -650,7 +656,23 @@ impl<'a> Reader<'a> {
         }
         let label = self.numbered(Label { round, yarn, ..Label::default() });
         self.line(block, label, &rest);
+        self.named_row = Some(name.to_lowercase());
         true
+    }
+
+    /// `Ribbed hem: Ch 1, sc in back loop only of each st across.`: a row that has a name for a label goes all along.
+    fn names_row(&self, name: &str, rest: &str) -> bool {
+        const MOST_WORDS: usize = 3;
+        let words = line_of(&self.lexicon.read(rest));
+        let plain =
+            name.split(' ').count() <= MOST_WORDS && name.chars().all(|c| c.is_alphabetic() || matches!(c, ' ' | '-'));
+        let own = self.lexicon.read(name).iter().any(|token| token.text.starts_with('~'))
+            || says_to_do(name)
+            || section(name).is_some();
+        let told =
+            ["note", "tip", "hint", "or", "repeat", "pattern"].iter().any(|word| name.to_lowercase().contains(word));
+        let whole = [" in each st", " around", " to end", " across"].iter().any(|all| words.contains(all));
+        plain && !own && !told && whole && words.starts_with("ch ") && !words.contains("from hook")
     }
 
     /// `The cuff (back to Sand)` between rows: what comes, with the yarn that it is worked in.
@@ -878,7 +900,8 @@ impl<'a> Reader<'a> {
         }
         let from_hook = words.starts_with("ch ") && words.contains("from hook");
         // `6 dc in magic ring (6)` above round 2.
-        let ring = in_ring(words) && second.spans.iter().flatten().any(|(from, _)| *from == 2);
+        let next = second.spans.is_empty() && self.goes_on.is_some();
+        let ring = in_ring(words) && (next || second.spans.iter().flatten().any(|(from, _)| *from == 2));
         if from_hook || ring {
             first.round |= ring;
             self.line(block, first, &block.text);
@@ -1097,7 +1120,10 @@ impl<'a> Reader<'a> {
     /// `Ch 6, turn. Dc in 4th ch from hook and in next 2 ch`: work along a chain of its own.
     fn begins_block(&self, body: &str) -> bool {
         let words = line_of(&self.lexicon.read(body));
-        words.starts_with("ch ") && words.contains("from hook")
+        // A block of three chains, the shortest, begins with four.
+        const LEAST: u32 = 4;
+        let chains = words.strip_prefix("ch ").and_then(|rest| rest.split([' ', '/']).next()?.parse::<u32>().ok());
+        chains.is_some_and(|chains| chains >= LEAST) && words.contains("from hook")
     }
 
     /// Whether a line goes along a chain that is no ring, and not round it.
@@ -1121,8 +1147,10 @@ impl<'a> Reader<'a> {
     fn yarn_first<'t>(&self, body: &'t str) -> Option<(String, &'t str)> {
         let tokens = self.lexicon.read(body);
         let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-        let at = usize::from(matches!(word(0), "with" | "using" | "in"));
-        let yarn = word(at).strip_prefix('%')?;
+        let joins = matches!(word(0), "join" | "attach");
+        let changes = matches!(word(0), "change" | "switch") && word(1) == "to";
+        let at = if changes { 2 } else { usize::from(joins || matches!(word(0), "with" | "using" | "in")) };
+        let yarn = word(at).strip_prefix('%').filter(|_| !joins || word(2) == ".")?;
         let signed = |token: &&Token| {
             matches!(token.text.as_str(), "." | ":")
                 || token.text == "," && (at > 0 || word(2) == "ch" || word(2) == "turn")
@@ -1150,6 +1178,8 @@ impl<'a> Reader<'a> {
         let own = Block { text: sentence.to_owned(), ..block.clone() };
         if slips_to_end(&tokens) && self.slips_behind(&tokens) {
             self.told_behind(&own);
+        } else if only_tells(&tokens) {
+            self.piece.lines.push(format!("> {}", maker_words(sentence)));
         } else if !cites_rows(&tokens) {
             self.beside(sentence);
         } else if self.repeats_rows(&own, &tokens) {
@@ -1207,6 +1237,7 @@ impl<'a> Reader<'a> {
                     || changes_yarn(&tokens).is_some()
                     || cites_rows(&tokens)
                     || slips_to_end(&tokens)
+                    || only_tells(&tokens)
                     || adds
                     || FOR_MAKERS.contains(&first)
                         && !stitches
@@ -1237,7 +1268,7 @@ impl<'a> Reader<'a> {
         const LONGEST: usize = 60;
         let colon = text.find([':', '.']).filter(|at| *at <= LONGEST)?;
         let said = text.get(..colon)?;
-        let only = said.to_ascii_lowercase().find("only")?;
+        let Some(only) = said.to_ascii_lowercase().find("only") else { return self.sizes_in_brackets(text, said) };
         let before = said.get(..only)?;
         let open =
             before.rfind(['(', '[']).filter(|open| before.get(*open..).is_some_and(|rest| !rest.contains([')', ']'])));
@@ -1248,6 +1279,20 @@ impl<'a> Reader<'a> {
         let rest = format!("{}{}", said.get(..from)?.trim_end(), text.get(close..)?);
         label(&self.lexicon.read(&rest))?;
         let chosen = sizes::chosen(inside, &self.head.sizes)?;
+        chosen.sizes.contains(&false).then_some((rest, chosen.sizes))
+    }
+
+    /// `Rnd 7 (child and adult): …`: brackets behind the number that name some sizes, and nothing else.
+    fn sizes_in_brackets(&self, text: &str, said: &str) -> Option<(String, Vec<bool>)> {
+        let open = said.rfind('(')?;
+        let inside = said.get(open + 1..)?.strip_suffix(')')?;
+        let named = |name: &&String| inside.to_lowercase().contains(&name.to_lowercase());
+        if inside.contains(|c: char| c.is_ascii_digit()) || !self.head.sizes.iter().any(|name| named(&name)) {
+            return None;
+        }
+        let rest = format!("{}{}", said.get(..open)?.trim_end(), text.get(said.len()..)?);
+        label(&self.lexicon.read(&rest))?;
+        let chosen = sizes::chosen(&format!("{inside} only"), &self.head.sizes)?;
         chosen.sizes.contains(&false).then_some((rest, chosen.sizes))
     }
 
@@ -1290,7 +1335,7 @@ impl<'a> Reader<'a> {
         match self.written_whole(label, only, &work) {
             Ok(mut lines) => {
                 let kept = said.iter().map(|said| {
-                    if missed::is_work(said, &self.lexicon, Among::Work) {
+                    if missed::is_work(said, &self.lexicon, Among::Work) && !only_tells(&self.lexicon.read(said)) {
                         format!("# {}", missed::remark(said))
                     } else {
                         format!("> {}", maker_words(said))
@@ -1346,7 +1391,11 @@ impl<'a> Reader<'a> {
 
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
+        let words = words.replace(" !", " .");
         let words = spoken::without_told(&words).unwrap_or(words);
+        let sided = label.round || !label.side.is_empty();
+        let words = elided::without_facing(&words).filter(|_| sided).unwrap_or(words);
+        let words = elided::slipped_there(&words).unwrap_or(words);
         if let Some(lines) = self.shaped_on(label, &words) {
             return lines;
         }
@@ -1360,6 +1409,14 @@ impl<'a> Reader<'a> {
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::slipped_in_chain(&words).unwrap_or(words);
         let words = spoken::over_stitches(&words).unwrap_or(words);
+        let words = elided::chain_told(&words).unwrap_or(words);
+        let below = self.piece.written.last().and_then(|written| elided::plain_in(&written.steps));
+        let words = elided::stitch_said(&words, below).unwrap_or(words);
+        let words = elided::around_said(&words).unwrap_or(words);
+        let words = self.shaped_at_each(&words).unwrap_or(words);
+        let words = self.shaped_in(&words).unwrap_or(words);
+        let words = if label.round { elided::join_said(&words).unwrap_or(words) } else { words };
+        let words = elided::repeat_said(&words).unwrap_or(words);
         let words = spoken::times_behind(&words).unwrap_or(words);
         let words = spoken::ended_plainly(&words).unwrap_or(words);
         let words = spoken::chain_on_the_way(&words).unwrap_or(words);
@@ -1371,6 +1428,20 @@ impl<'a> Reader<'a> {
         }
         let words = self.with_turning_chain(&loops_first(&words));
         self.line_of(label, only, &words)
+    }
+
+    /// `Inc in each 4th st`, `dec over each 7th and 8th st`: so many plain ones stand before each, in the stitch of the row below.
+    fn shaped_at_each(&self, words: &str) -> Option<String> {
+        let below = &self.piece.written.last()?.steps;
+        elided::shaped_at_each(words, elided::plain_in(below)?)
+    }
+
+    /// `2 dc, inc`: where nothing says that an increase is one of single crochet, it is one of the stitch that the row is worked in.
+    fn shaped_in(&self, words: &str) -> Option<String> {
+        let below = self.piece.written.last().map(|written| written.steps.as_str());
+        let single = if self.lexicon.terms == Terms::Uk { "dc" } else { "sc" };
+        let plain = elided::plain_of_line(words).or_else(|| elided::plain_in(below?))?;
+        (plain != single && !self.head.shapes_said).then(|| elided::shaped_in(words, plain)).flatten()
     }
 
     /// `Sc in loop just made` at the beginning of a round is where the last one was closed; on a ring it is the ring.
@@ -1482,6 +1553,7 @@ impl<'a> Reader<'a> {
             return Err(Unread::new(UNTURNED));
         }
         let steps = in_row_below(steps, label, &teller)?;
+        let steps = if first { super::chains::beneath_first_space(&steps).unwrap_or(steps) } else { steps };
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = ends::but_what_is_left(&steps);
         let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
@@ -1702,15 +1774,41 @@ fn rows_of<'w>(piece: &'w str, to: &str) -> Option<(&'w str, String)> {
     (from == "1" && to.is_empty() && is_amount(last)).then(|| (piece, format!("{word} {last}")))
 }
 
-/// `With White:`, `Change to B.`, `Cut MC, join CC.`: the yarn, where nothing else is said.
+/// `With White:`, `Change to B.`, `Cut MC, join CC.`, `Go back to black and start stuffing.`: the yarn, where no stitch is made besides.
 fn in_yarn_alone(tokens: &[Token]) -> Option<String> {
-    let words: Vec<&str> =
-        tokens.iter().map(|token| token.text.as_str()).filter(|word| !matches!(*word, "." | ":")).collect();
+    const SIGNS: [&str; 5] = [".", ":", "!", "—", "–"];
+    let plain = |word: &&str| {
+        !SIGNS.contains(word) && !matches!(*word, "yarn" | "color" | "colour" | "back" | "now" | "over" | "again")
+    };
+    let words: Vec<&str> = tokens.iter().map(|token| token.text.as_str()).filter(plain).collect();
     let is_yarn = |word: &str| word.starts_with('%');
-    let yarn = match words.as_slice() {
+    // What the maker does besides, with no stitch in it.
+    let end = words
+        .iter()
+        .position(|word| is_yarn(word))
+        .filter(|_| !matches!(words.first(), Some(&("cut" | "break" | "drop"))));
+    let besides = end
+        .and_then(|end| words.get(end + 1..))
+        .filter(|besides| matches!(besides, ["and" | "," | ";", does, ..] if FOR_MAKERS.contains(does)));
+    let idle = |besides: &[&str]| {
+        !besides.iter().any(|word| {
+            word.starts_with(['~', '%', '@', '*', '('])
+                || is_amount(word)
+                || matches!(*word, "ch" | "row" | "rnd" | "join" | "turn" | "rep" | "in")
+        })
+    };
+    let words = match (end, besides) {
+        (Some(end), Some(besides)) if idle(besides) => words.get(..=end)?,
+        _ => words.as_slice(),
+    };
+    let yarn = match words {
         ["with" | "using" | "in", yarn]
         | [yarn]
-        | ["change" | "switch" | "begin" | "start" | "continue" | "starting", "to" | "with" | "in", yarn] => yarn,
+        | [
+            "change" | "switch" | "begin" | "start" | "continue" | "starting" | "go" | "return" | "swap",
+            "to" | "with" | "in",
+            yarn,
+        ] => yarn,
         ["cut" | "break" | "drop", old, rest @ ..] if is_yarn(old) => match rest {
             ["," | "and" | ";", "join" | "attach", "in", yarn]
             | ["," | "and" | ";", "change", "to", yarn]

@@ -1,4 +1,4 @@
-//! Several words that mean what fewer words say, by the table `phrases.txt`.
+//! Several words that mean what fewer words say, by the tables `phrases.txt` and `variants.txt`.
 
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
@@ -6,6 +6,8 @@ use std::sync::OnceLock;
 use super::lexicon::{Token, is_amount};
 
 const TABLE: &str = include_str!("phrases.txt");
+/// The same, where parts of the words may be said in several ways.
+const VARIANTS: &str = include_str!("variants.txt");
 /// What is put in may be replaced once more, but no more often than so.
 const ROUNDS: usize = 3;
 
@@ -61,6 +63,7 @@ fn found(first: &str, rest: &[Token]) -> Option<&'static Phrase> {
         first if first.starts_with('~') => Some("~"),
         first if first.starts_with('%') => Some("%"),
         first if is_amount(first) => Some("#"),
+        first if is("ch-#", first) => Some("ch-#"),
         _ => None,
     };
     [Some(first), sign].into_iter().flatten().find_map(|first| table().get(first)?.iter().find(fits))
@@ -71,6 +74,7 @@ fn is(said: &str, token: &str) -> bool {
         "#" => is_amount(token),
         "~" => token.starts_with('~'),
         "%" => token.starts_with('%'),
+        "ch-#" => token.strip_prefix("ch-").is_some_and(is_amount),
         _ => said == token,
     }
 }
@@ -94,9 +98,14 @@ fn table() -> &'static BTreeMap<&'static str, Vec<Phrase>> {
     static PHRASES: OnceLock<BTreeMap<&'static str, Vec<Phrase>>> = OnceLock::new();
     PHRASES.get_or_init(|| {
         let mut all: BTreeMap<&'static str, Vec<Phrase>> = BTreeMap::new();
-        let rows = TABLE.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(" => "));
-        for (said, meant) in rows.flat_map(|(said, meant)| said.split(" | ").map(move |said| (said, meant))) {
-            let (said, meant): (Vec<_>, Vec<_>) = (said.split(' ').collect(), meant.split(' ').collect());
+        let rows = |table: &'static str| {
+            let rows = table.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(" => "));
+            rows.flat_map(|(said, meant)| said.split(" | ").map(move |said| (said, meant)))
+        };
+        let plain = rows(TABLE).map(|(said, meant)| (said.split(' ').collect(), meant));
+        let varied = rows(VARIANTS).flat_map(|(said, meant)| variants(said).into_iter().map(move |one| (one, meant)));
+        for (said, meant) in plain.chain(varied) {
+            let (said, meant): (Vec<&'static str>, Vec<&'static str>) = (said, meant.split(' ').collect());
             // What means itself stands there for those that read the table.
             if let Some(first) = said.first().filter(|_| said != meant) {
                 all.entry(first).or_default().push(Phrase { said, meant });
@@ -107,6 +116,27 @@ fn table() -> &'static BTreeMap<&'static str, Vec<Phrase>> {
         }
         all
     })
+}
+
+/// The words in each way in which they may be said: `<up to|until> next <st|>` are four.
+fn variants(said: &'static str) -> Vec<Vec<&'static str>> {
+    let mut all: Vec<Vec<&'static str>> = vec![Vec::new()];
+    let mut rest = said;
+    while !rest.is_empty() {
+        let (plain, behind) = rest.split_once('<').unwrap_or((rest, ""));
+        for words in &mut all {
+            words.extend(plain.split_whitespace());
+        }
+        let Some((ways, behind)) = behind.split_once('>') else { break };
+        all = ways
+            .split('|')
+            .flat_map(|way| {
+                all.iter().map(move |words| words.iter().copied().chain(way.split_whitespace()).collect::<Vec<_>>())
+            })
+            .collect();
+        rest = behind;
+    }
+    all
 }
 
 #[cfg(test)]
@@ -124,6 +154,9 @@ mod tests {
             ("sc in all 24 sts", "~sc in next 24 st"),
             ("sl st to join", "join with ~sl_st"),
             ("turn your work", ", turn"),
+            ("sc across up to the last two stitches", "~sc to last 2 st"),
+            ("dc in each st until you come to the ch-2 sp", "~dc in each st to next ch-2 sp"),
+            ("skip all sts to the next ch-3 sp, dc in that sp", "skip all st to next ch-3 sp , ~dc in next ch-3 sp"),
         ] {
             assert_eq!(line_of(&lexicon.read(said)), meant, "{said}");
         }

@@ -1,6 +1,7 @@
 //! What is said between the steps of a line and makes no stitch: it is kept for the maker, and the line is read without it.
 
 use super::lexicon::{Lexicon, Token, is_amount};
+use super::pattern::only_tells;
 
 /// Words that say, or may say, what is worked. What has none of them is only told.
 const WORK: [&str; 65] = [
@@ -146,7 +147,7 @@ fn clauses(tokens: &[Token]) -> Vec<Range> {
         // `…, which is the one that holds your first stitch`.
         let which =
             !begins && clause.first().is_some_and(|token| token.text == "which") && clause.get(1..).is_some_and(tells);
-        if (is_idle(clause) || which || begins && counts(clause))
+        if (is_idle(clause) || which || begins && counts(clause) || only_tells(clause))
             && let Some((start, stop)) = span(clause)
         {
             // With the sign before it, or the one behind it where it stands first.

@@ -175,6 +175,7 @@ fn changes(text: &str) -> Option<Vec<String>> {
 
 /// `small (medium, large)`, `S, M, L`, `S/M/L`, `2 (4, 6) years`, `1 (2, 3) [4, 5]`, `Small <Medium> Large`, `XS – S – M`.
 pub(super) fn names(list: &str) -> Vec<String> {
+    let list = &list.replace(" in brackets", "").replace(" in parentheses", "");
     let list = &list.replace('’', "'");
     let list = list.split(". ").next().unwrap_or(list).trim().trim_end_matches(['.', ':']);
     let lower = list.to_lowercase();
@@ -308,7 +309,7 @@ pub(super) fn inferred<'t>(texts: impl Iterator<Item = &'t str> + Clone) -> Opti
     if alike < LEAST_LISTS || alike * 3 < all * 2 {
         return None;
     }
-    let named = texts.take(40).find_map(|text| called(text, most));
+    let named = texts.take(40).find_map(|text| called(text, most).or_else(|| called_apart(text, most)));
     let (names, by) = match named {
         Some(names) => (names, "the list that names so many"),
         None => ((1..=most).map(|size| format!("Size {size}")).collect(), "its numbers, which come in lists"),
@@ -319,7 +320,7 @@ pub(super) fn inferred<'t>(texts: impl Iterator<Item = &'t str> + Clone) -> Opti
 
 /// Lists of numbers behind a first one, `58 (64, 70)`: where each begins, and how many it has.
 fn lists(text: &str) -> Vec<(usize, usize)> {
-    let mut all = Vec::new();
+    let mut all = parted_lists(text);
     for (at, _) in text.match_indices(['(', '[', '{']) {
         let before = text.get(..at).unwrap_or_default().trim_end();
         let numbers = |list: &str| {
@@ -336,6 +337,62 @@ fn lists(text: &str) -> Vec<(usize, usize)> {
         }
     }
     all
+}
+
+/// Lists without a first number before their brackets: `13/13/15`, `[40] (44) {52}`.
+fn parted_lists(text: &str) -> Vec<(usize, usize)> {
+    let number = |part: &str| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit());
+    let mut all = Vec::new();
+    let (mut row, mut from, mut next) = (0, 0, 0);
+    let mut middle: Vec<usize> = Vec::new();
+    for word in text.split(' ') {
+        let at = next;
+        next += word.len() + 1;
+        let bare = word.trim_matches(|c: char| !c.is_ascii_digit());
+        let parts = bare.split('/').count();
+        if parts > 1 && bare.split('/').all(number) {
+            all.push((at, parts));
+        }
+        let bracketed = word.starts_with(['[', '(', '{', '<'])
+            && number(bare)
+            && word.trim_end_matches([',', '.', ';']).len() == bare.len() + 2;
+        middle.push(if bracketed { 1 } else { usize::from(number(bare) && bare.len() + 1 >= word.len()) * 2 });
+        // `28 (32) 36`.
+        if middle.ends_with(&[2, 1, 2]) {
+            all.push((at, 3));
+        }
+        if bracketed {
+            from = if row == 0 { at } else { from };
+            row += 1;
+        } else {
+            all.extend((row > 1).then_some((from, row)));
+            row = 0;
+        }
+    }
+    all.extend((row > 1).then_some((from, row)));
+    all
+}
+
+/// `S/M/L`, `[A] (B) {C}`: so many short names, parted by strokes or each in brackets.
+fn called_apart(text: &str, number: usize) -> Option<Vec<String>> {
+    let name = |name: &String| {
+        (1..=4).contains(&name.chars().count())
+            && name.starts_with(char::is_uppercase)
+            && name.chars().all(|c| c.is_ascii_alphanumeric())
+    };
+    let listed = |words: &str| -> Option<Vec<String>> {
+        let parts = words.split(|c: char| !c.is_alphanumeric()).filter(|part| !part.is_empty()).map(str::to_owned);
+        let all: Vec<String> = parts.collect();
+        (all.len() == number && all.iter().all(name)).then_some(all)
+    };
+    let words: Vec<&str> = text.split(' ').collect();
+    let middle = words
+        .windows(number)
+        .filter(|some| number == 3 && matches!(some, [_, within, _] if within.starts_with(['(', '[', '{', '<'])));
+    let middle = middle.filter_map(|some| listed(&some.join(" "))).next();
+    let slashed = words.iter().filter(|word| word.contains('/')).find_map(|word| listed(word));
+    let each = |some: &&[&str]| some.iter().all(|word| word.starts_with(['[', '(', '{', '<']));
+    slashed.or(middle).or_else(|| words.windows(number).filter(each).find_map(|some| listed(&some.join(" "))))
 }
 
 /// `Newborn (3-6m, 6-12m)`, `Written for S (M; L)`: so many names, the first of them before the bracket.

@@ -3,42 +3,50 @@
 use super::lexicon::is_amount;
 use super::pattern::sentences;
 
-/// What a sentence that only counts begins with, the longest first. Common practice, no source.
-const COUNTING: [&str; 34] = [
-    "at the end of the round you should have",
-    "at the end of the row you should have",
-    "at the end of this round you should have",
-    "at the end of this row you should have",
-    "at the end of the last round you have",
-    "at the end of the last row you have",
-    "at the end of the last round you should have",
-    "at the end of the last row you should have",
-    "you should now have",
-    "you should have",
-    "you will now have",
-    "you will have",
-    "you'll now have",
-    "you'll have",
-    "you now have",
-    "now you have",
-    "you have",
-    "this gives you",
-    "that gives you",
-    "which gives you",
-    "this makes",
-    "that makes",
+/// Words that a sentence begins with which only counts, up to its first number. Common practice, no source.
+const COUNTING: [&str; 42] = [
+    "you",
+    "you'll",
+    "we",
+    "i",
+    "should",
+    "will",
+    "would",
+    "now",
+    "have",
+    "had",
+    "get",
+    "there",
+    "there's",
+    "there'll",
+    "are",
+    "is",
+    "be",
+    "that",
     "that's",
-    "there should be",
-    "there will be",
-    "there are now",
-    "there are",
-    "a total of",
-    "total stitches:",
-    "stitch count:",
-    "st count:",
-    "total:",
+    "this",
+    "it",
+    "it's",
+    "makes",
+    "gives",
+    "leaves",
+    "brings",
+    "us",
+    "which",
+    "a",
+    "total",
+    "of",
+    "to",
     "still",
     "again",
+    "stitches:",
+    "stitch",
+    "st",
+    "count:",
+    "total:",
+    "ending",
+    "with",
+    "up",
 ];
 /// Words that a count has not.
 const NO_COUNT: [&str; 16] = [
@@ -77,22 +85,50 @@ pub(super) fn totalled(body: &str) -> Option<String> {
 /// What a sentence counts, and whether it speaks of the last of several rows.
 fn counted(sentence: &str) -> Option<(&str, bool)> {
     let bare = sentence.trim().trim_end_matches(['.', '!', ' ', '?']);
-    let lower = bare.to_lowercase().replace('’', "'");
-    if lower.len() != bare.len() {
-        return counted_plain(bare);
+    let (begins, last) = at_the_end(bare);
+    let mut at = begins;
+    let mut any = false;
+    loop {
+        let rest = bare.get(at..)?;
+        let word = rest.split(' ').next()?;
+        if word.starts_with(|c: char| c.is_ascii_digit()) {
+            break;
+        }
+        let said = word.to_lowercase().replace('’', "'");
+        let said = said.trim_end_matches(',');
+        if !COUNTING.contains(&said) && !(any && said == ":") {
+            return None;
+        }
+        any = true;
+        at += word.len() + 1;
     }
-    let begins = COUNTING.iter().filter(|begins| lower.starts_with(**begins)).max_by_key(|begins| begins.len())?;
-    let rest = bare.get(begins.len()..)?.trim_start_matches([':', ' ']);
-    is_count(rest).then(|| (rest, begins.contains("last r")))
+    let rest = bare.get(at..)?;
+    (any && is_count(rest)).then_some((rest, last))
 }
 
-/// The same where the sentence has an apostrophe of print.
-fn counted_plain(bare: &str) -> Option<(&str, bool)> {
-    let at = bare.find('’')?;
-    let rest =
-        bare.get(at..)?.split_once(" have ").or_else(|| bare.get(at..)?.split_once(' ')).map(|(_, rest)| rest)?;
-    let begins = bare.get(..at)?.to_lowercase();
-    (matches!(begins.as_str(), "you" | "that") && is_count(rest)).then_some((rest, false))
+/// Where a sentence goes on behind `At the end of row 12`, and whether it speaks of the last of several rows so.
+fn at_the_end(bare: &str) -> (usize, bool) {
+    let lower: String = bare.chars().map(|c| c.to_ascii_lowercase()).collect();
+    let begins =
+        ["at the end of ", "by the end of ", "at end of ", "after "].iter().find(|begins| lower.starts_with(**begins));
+    let Some(begins) = begins else { return (0, false) };
+    let mut at = begins.len();
+    let (mut row, mut last) = (false, false);
+    while let Some(word) = lower.get(at..).and_then(|rest| rest.split(' ').next()).filter(|word| !word.is_empty()) {
+        let bare = word.trim_end_matches(',');
+        let number = bare.starts_with(|c: char| c.is_ascii_digit());
+        let rows = matches!(bare, "row" | "round" | "rnd" | "rd");
+        if number && !row || !(number || rows || matches!(bare, "the" | "this" | "last" | "final" | "each" | "every")) {
+            break;
+        }
+        last |= number || matches!(bare, "last" | "final");
+        row |= rows;
+        at += word.len() + 1;
+        if word.ends_with(',') || number {
+            break;
+        }
+    }
+    if row { (at, last) } else { (0, false) }
 }
 
 fn is_count(rest: &str) -> bool {
@@ -271,6 +307,8 @@ mod tests {
             ("Inc around. You should have 12 sts. Don't join.", "Inc around (12 sts). Don't join."),
             ("As round 2. At the end of the last round you have 120 htr", "As round 2 (120 htr in the last round)."),
             ("Sc around. You’ll have 18 sts.", "Sc around (18 sts)."),
+            ("As row 3. At the end of row 12 there are 25 stitches.", "As row 3 (25 stitches in the last round)."),
+            ("Sc around. That leaves us with 20 sts.", "Sc around (20 sts)."),
         ] {
             assert_eq!(totalled(text).as_deref(), Some(told), "{text}");
         }

@@ -125,6 +125,9 @@ pub(super) fn total_in_brackets(words: &str) -> String {
 
 /// `12 sc`, `6 petals`, `12 sc , 6 ch-2 sp`: a number, and what is counted.
 fn is_total(words: &str) -> bool {
+    if let Some((first, rest)) = [" and ", " + ", " , "].iter().find_map(|link| words.split_once(link)) {
+        return is_total(first) && is_total(rest);
+    }
     const MOST_WORDS: usize = 4;
     let all: Vec<&str> = words.split(' ').collect();
     let (Some(number), rest) = (all.first(), all.get(1..).unwrap_or_default()) else { return false };

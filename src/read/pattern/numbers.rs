@@ -649,6 +649,10 @@ fn of_straight_rows(word: &str) -> bool {
 /// `until the scarf is as long as you'd like (mine has 180 rows)`: a number of rows that is given beside a measure is how many there are.
 fn so_many_in_all(words: &str) -> String {
     let Some((before, until)) = words.split_once(" until ") else { return words.to_owned() };
+    // `until there are 2 sts left on row 79`: the row is the last one.
+    if let Some((word, number)) = last_row_said(until) {
+        return format!("{before} until {word} {number}");
+    }
     let all: Vec<&str> = until.split(' ').filter(|word| !matches!(*word, "(" | ")" | ".")).collect();
     let mut numbers = all.windows(2).filter_map(|two| match two {
         [number, "row" | "rnd"] if is_amount(number) => Some((*number, two.get(1).copied().unwrap_or_default())),
@@ -660,6 +664,16 @@ fn so_many_in_all(words: &str) -> String {
         }
         _ => words.to_owned(),
     }
+}
+
+/// The row in which there are so many stitches.
+fn last_row_said(until: &str) -> Option<(&str, &str)> {
+    let (_, behind) = [" on ", " in ", " at end of ", " after "].iter().find_map(|link| {
+        let (said, behind) = until.rsplit_once(link)?;
+        said.contains(" st").then_some((said, behind))
+    })?;
+    let (word, number) = behind.trim_end_matches([' ', '.']).split_once(' ')?;
+    (matches!(word, "row" | "rnd") && is_amount(number)).then_some((word, number))
 }
 
 /// A sentence that says rows again without what is only said beside it, and the total at its end: `…, or until it is long enough`,

@@ -18,8 +18,23 @@ impl Reader<'_> {
     /// A sentence that says rows again, in the words `rep …`; nothing where it says something else.
     pub(super) fn rep_in_other_words(&self, words: &str) -> Option<String> {
         let words = words.trim_end_matches([' ', '.']);
+        // `Rep cuff rnd 4 more times`, where the last row is called so.
+        if let Some((name, behind)) = self.named_row.as_ref().zip(words.strip_prefix("rep "))
+            && let Some((word, rest)) =
+                [" rnd ", " row "].iter().find_map(|word| Some((*word, behind.split_once(word)?)))
+            && !rest.0.contains(|c: char| c.is_ascii_digit())
+        {
+            let cited = rest.0.strip_prefix('@').and_then(|at| self.head.pieces.get(at.parse::<usize>().ok()?));
+            let cited = cited.map_or_else(|| rest.0.to_owned(), |piece| piece.to_lowercase());
+            if name.contains(cited.as_str()) {
+                return Some(format!("rep last{word}{}", rest.1));
+            }
+        }
         let begins = ["then ", "now ", "next ", "continue ", "continuing ", "keep ", "carry on ", "keep on ", "to "];
-        let rest = begins.iter().find_map(|begins| words.strip_prefix(begins)).unwrap_or(words);
+        let mut rest = words;
+        while let Some(behind) = begins.iter().find_map(|begins| rest.strip_prefix(begins)) {
+            rest = behind;
+        }
         if rest.starts_with("rep ") && rest != words {
             return Some(rest.to_owned());
         }

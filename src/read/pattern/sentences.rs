@@ -43,9 +43,68 @@ fn ends_there(rest: &str) -> bool {
             "do not fasten",
             "don't fasten",
             "stuff ",
+            "this is ",
+            "these are ",
+            "that is ",
+            "that's ",
+            "it's ",
+            "it is ",
+            "you ",
+            "there ",
+            "i ",
         ]
         .iter()
         .any(|begins| lower.starts_with(begins))
+}
+
+/// `You gain 6 dc in every row.`, `I know, only three increases!`, `This is the neck.`: who reads it learns something, and is told to do
+/// nothing.
+pub(in crate::read) fn only_tells(tokens: &[Token]) -> bool {
+    const DOES: [&str; 31] = [
+        "work", "working", "worked", "make", "making", "made", "rep", "join", "turn", "skip", "ch", "until", "instead",
+        "loop", "side", "change", "fasten", "cut", "leave", "rejoin", "attach", "except", "but", "unworked", "sew",
+        "counts", "count", "as", "behind", "below", "front",
+    ];
+    const HAS: [&str; 28] = [
+        "gain",
+        "add",
+        "lose",
+        "have",
+        "see",
+        "notice",
+        "find",
+        "know",
+        "is",
+        "are",
+        "was",
+        "will",
+        "should",
+        "can",
+        "may",
+        "makes",
+        "gives",
+        "forms",
+        "creates",
+        "looks",
+        "grows",
+        "increases",
+        "decreases",
+        "becomes",
+        "seems",
+        "feels",
+        "starts",
+        "begins",
+    ];
+    let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
+    let subject = matches!(word(0), "you" | "i" | "we" | "this" | "these" | "that" | "it" | "they" | "there" | "here");
+    let contracted =
+        ["i'm", "it's", "that's", "they're", "you'll", "there's", "we're", "it'll", "here's", "you're", "they'll"];
+    let speaks = contracted.contains(&word(0))
+        || subject && (1..4).any(|at| HAS.contains(&word(at)))
+        || word(0) == "each"
+            && matches!(word(1), "row" | "rnd")
+            && matches!(word(2), "grows" | "gains" | "adds" | "has" | "increases" | "decreases" | "is");
+    speaks && !tokens.iter().any(|token| DOES.contains(&token.text.as_str()) || token.text.starts_with(['%', '@', '*']))
 }
 
 /// Whether words say what to work, so that they may not pass as words for the maker.
