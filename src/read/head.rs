@@ -603,7 +603,12 @@ fn named_terms(text: &str, country: &str) -> Option<usize> {
     const WHAT: [&str; 7] =
         ["terms", "terminology", "abbreviations", "crochet terms", "notation", "stitch names", "stitches"];
     let forms = WHAT.iter().flat_map(|what| {
-        [format!("{country} {what}"), format!("{what} ({country}"), format!("{what}: {country}"), format!("{what} {country}")]
+        [
+            format!("{country} {what}"),
+            format!("{what} ({country}"),
+            format!("{what}: {country}"),
+            format!("{what} {country}"),
+        ]
     });
     forms.filter(|words| has_words(text, words)).filter_map(|words| text.find(&words)).min()
 }
