@@ -589,7 +589,10 @@ fn terms_said(text: &str) -> Option<Terms> {
             },
         )
     };
-    let alone = |country: &str| text.contains(&format!("({country})"));
+    let stitch = |country: &str| {
+        ["dc", "tr", "sc", "hdc", "htr"].iter().any(|stitch| has_words(&text, &format!("{country} {stitch}")))
+    };
+    let alone = |country: &str| text.contains(&format!("({country})")) || stitch(country);
     let (us, uk) = (
         said("us") || said("american") || alone("us"),
         said("uk") || said("british") || said("english (uk)") || alone("uk"),
