@@ -386,7 +386,8 @@ impl Parts {
     fn words(&mut self, line: &str, span: Span) {
         let trimmed = line.trim();
         // Within a paragraph a dash is a number that is left out.
-        let dash = self.open.is_some() && trimmed.starts_with(['-', '–']);
+        let labelled = has_label(trimmed.trim_start_matches(['-', '–']).trim_start());
+        let dash = self.open.is_some() && trimmed.starts_with(['-', '–']) && !labelled;
         if let Some(item) = bullet(trimmed).filter(|_| !dash) {
             return self.open(Kind::Item, item, span);
         }
@@ -629,7 +630,8 @@ fn slanting_total(line: &str) -> String {
 
 /// A line without the marks of Markdown and of old typesetting, with plain spaces.
 fn unmarked(line: &str, place: Place) -> String {
-    let line = line.replace(['\u{a0}', '\t'], " ").replace(['⟨', '〈', '‹'], "<").replace(['⟩', '〉', '›'], ">");
+    let line =
+        line.replace(['\u{a0}', '\t'], " ").replace(['⟨', '〈', '‹', '⟦'], "<").replace(['⟩', '〉', '›', '⟧'], ">");
     let line = without_emphasis(&line, '=');
     let line = without_emphasis(&line, '_');
     let line = slanting_total(&without_bold(&line));

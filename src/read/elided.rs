@@ -148,7 +148,7 @@ pub(super) fn around_said(words: &str) -> Option<String> {
     let led = |part: &&str| *part == "turn" || part.strip_prefix("ch ").is_some_and(is_amount);
     let (last, before) = parts.split_last()?;
     let before: Vec<&str> = before.to_vec();
-    (plain(last) && before.iter().all(|part| led(part)) && !total.contains('~') | total.starts_with('('))
+    (plain(last) && before.iter().all(led) && (!total.contains('~') || total.starts_with('(')))
         .then(|| format!("{bare} around {total}").trim_end().to_owned())
 }
 
@@ -190,6 +190,51 @@ pub(super) fn slipped_there(words: &str) -> Option<String> {
             "~sl_st in next {bare} , ch {chains} , {first} in same sp {}",
             work.get(at + again.len()..).unwrap_or_default()
         )
+    })
+}
+
+/// `Ch 40 , join with sl st to form ring ( don't twist )`: a chain that is joined, without what is told besides.
+pub(super) fn start_said(words: &str) -> Option<String> {
+    let bare = words.trim_end_matches([' ', '.']);
+    // Brackets in which nothing is worked.
+    let (before, inside) = bare.strip_suffix(" )").and_then(|bare| bare.rsplit_once(" ( "))?;
+    let idle = !inside.contains(['~', '*', '[', '%'])
+        && !inside.split(' ').any(|word| is_amount(word) || matches!(word, "ch" | "join" | "turn" | "counts"));
+    (before.starts_with("ch ") && idle).then(|| before.trim_end_matches([' ', '.', ',']).to_owned())
+}
+
+/// `Rnd 9: ss.`: whether it is one of them, or one in each stitch, isn't said.
+pub(super) fn slips_alone(words: &str) -> bool {
+    words.split(" ( ").next().unwrap_or_default().trim_end_matches([' ', '.']) == "~sl_st"
+}
+
+/// `Sc in 2nd ch and in each ch` along the chain that a piece begins with: the chains are counted from the hook.
+pub(super) fn from_the_hook(words: &str) -> Option<String> {
+    const FIRST_WORDS: usize = 6;
+    let all: Vec<&str> = words.split(' ').collect();
+    let at = all
+        .windows(2)
+        .take(FIRST_WORDS)
+        .position(|two| matches!(two, ["in", "2nd" | "3rd" | "4th" | "5th" | "6th"]))?;
+    let plain = all.get(..at)?.iter().all(|word| {
+        word.starts_with('~') || is_amount(word) || matches!(*word, "begin" | "beg" | "starting" | "start" | "work")
+    });
+    let chain = all.get(at + 2) == Some(&"ch") && !matches!(all.get(at + 3), Some(&("from" | "of")));
+    (plain && chain).then(|| {
+        let begins = all
+            .get(..at)
+            .unwrap_or_default()
+            .iter()
+            .map(|word| if matches!(*word, "beg" | "starting" | "start") { "begin" } else { word });
+        let begins: Vec<&str> = begins.collect();
+        format!(
+            "{} in {} ch from hook {}",
+            begins.join(" "),
+            all.get(at + 1).copied().unwrap_or_default(),
+            all.get(at + 3..).unwrap_or_default().join(" ")
+        )
+        .trim()
+        .to_owned()
     })
 }
 
@@ -280,7 +325,8 @@ pub(super) fn shaped_at_each(words: &str, plain: &str) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::{
-        around_said, chain_told, join_said, repeat_said, shaped_at_each, shaped_in, slipped_there, stitch_said,
+        around_said, chain_told, from_the_hook, join_said, repeat_said, shaped_at_each, shaped_in, slipped_there,
+        stitch_said,
     };
 
     #[test]
@@ -373,5 +419,18 @@ mod tests {
             Some("~sl_st in next corner sp , ch 3 , ( ~dc , ch 2 , 2 ~dc ) in same sp , ~dc around")
         );
         assert_eq!(slipped_there("~sl_st in next ch-2 sp , ch 3 , ~dc in next ~dc , 2 ~dc in ch-2 sp ,"), None);
+    }
+
+    #[test]
+    fn chains_of_the_first_row_are_counted_from_the_hook() {
+        assert_eq!(
+            from_the_hook("~sc in 2nd ch and across ( 5 )").as_deref(),
+            Some("~sc in 2nd ch from hook and across ( 5 )")
+        );
+        assert_eq!(
+            from_the_hook("starting in 2nd ch , ~sl_st 3").as_deref(),
+            Some("begin in 2nd ch from hook , ~sl_st 3")
+        );
+        assert_eq!(from_the_hook("~sc in 2nd ch from hook"), None);
     }
 }

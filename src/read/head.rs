@@ -587,9 +587,13 @@ fn terms_said(text: &str) -> Option<Terms> {
     if let Some(country) = words.find(|word| matches!(*word, "us" | "uk" | "american" | "british")) {
         return Some(of(country));
     }
-    // `(UK)`, or a sentence that says nothing else.
+    // `(UK)`, `UK dc`, or a sentence that says nothing else.
+    let stitch = |country: &str| {
+        ["dc", "tr", "sc", "hdc", "htr"].iter().any(|stitch| has_words(&text, &format!("{country} {stitch}")))
+    };
     let alone = |country: &&&str| {
-        text.contains(&format!("({country})")) || text.split(['.', ';', '|', '\n']).any(|told| told.trim() == **country)
+        let sentence = text.split(['.', ';', '|', '\n']).any(|told| told.trim() == **country);
+        sentence || text.contains(&format!("({country})")) || stitch(country)
     };
     let mut alone = ["us", "uk"].iter().filter(alone);
     match (alone.next(), alone.next()) {

@@ -57,6 +57,18 @@ pub(super) enum Also {
 /// So many words may name a row behind its number.
 const MOST_WORDS: usize = 3;
 
+/// `R6a: Ch 1, …`, `Row 12b. …`: a row that has a letter behind its number is the next one.
+pub(super) fn lettered(text: &str) -> Option<String> {
+    let words = ["Round ", "Rnd ", "Rd ", "R", "Row "];
+    let rest = words.iter().find_map(|word| Some((*word, text.strip_prefix(word)?)));
+    let (word, rest) = rest.filter(|(_, rest)| rest.starts_with(|c: char| c.is_ascii_digit()))?;
+    let behind = rest.trim_start_matches(|c: char| c.is_ascii_digit());
+    let letter = behind.starts_with(|c: char| matches!(c, 'a'..='f'));
+    let work = behind.get(1..).filter(|_| letter)?.strip_prefix([':', '.', ')'])?;
+    let word = if word.starts_with("Row") { "row" } else { "rnd" };
+    Some(format!("Next {word}:{work}"))
+}
+
 /// The label that a text begins with.
 pub(super) fn label(tokens: &[Token]) -> Option<Label> {
     let text = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());

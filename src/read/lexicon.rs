@@ -288,6 +288,7 @@ impl<'a> Lexicon<'a> {
         // `hdcblo`, `hdc-blo`.
         for (ending, which) in [("blo", "back"), ("flo", "front")] {
             let stitch = word.strip_suffix(ending).map(|stitch| stitch.trim_end_matches('-'));
+            let stitch = stitch.map(|stitch| if stitch == "sl" { "sl st" } else { stitch });
             if let Some(short) = stitch.and_then(|stitch| self.trade_name(stitch)) {
                 return Some(format!("{} in {which} loop only", marked(&short)));
             }

@@ -161,6 +161,7 @@ impl Listed<'_> {
 
     /// `60-66-72 (78-84)`: dashes without room around them, three numbers or more.
     fn dashed(&self) -> Option<(Vec<String>, usize)> {
+        self.text(0).starts_with(|c: char| c.is_ascii_digit()).then_some(())?;
         let (mut list, mut at, mut depth, mut outside): (Vec<String>, usize, u32, usize) = (Vec::new(), 0, 0, 0);
         while list.len() < self.sizes {
             let text = self.text(at);
@@ -244,6 +245,7 @@ mod tests {
             ("Ch 6 <18>", 2, "ch 6 < 18 >"),
             ("Rnd 3: 6 sc", 2, "rnd 3 : 6 ~sc"),
             ("Ch 4 – 36", 2, "ch 4 – 36"),
+            ("sl st – 96 (108) 108", 3, "~sl_st – 96/108/108"),
         ] {
             assert_eq!(read(text, sizes, ""), told, "{text}");
         }

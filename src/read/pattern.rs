@@ -32,7 +32,7 @@ use super::colours;
 use super::edges::{self, Intro};
 use super::elided;
 use super::head::{Head, copies, in_ring, is_heading, is_start, rounds_said, says_to_do, section};
-use super::label::{Label, label};
+use super::label::{self, Label, label};
 use super::lexicon::{Lexicon, Token, is_amount, line_of};
 use super::missed::{self, Among};
 use super::named::named;
@@ -372,6 +372,9 @@ impl<'a> Reader<'a> {
 
     /// A part of the text for the sizes at hand: a row, or how the piece begins or ends.
     fn row_or_start(&mut self, block: &Block) {
+        if let Some(next) = label::lettered(&block.text) {
+            return self.row_or_start(&Block { text: next, ..block.clone() });
+        }
         let text = block.text.as_str();
         self.for_all_again(text);
         self.lexicon.concerned = self.sizes_named(text).or(self.only_for.clone()).or(self.piece.only_for.clone());
@@ -533,7 +536,7 @@ impl<'a> Reader<'a> {
         if says_open(&line_of(tokens)) {
             self.says_open();
         }
-        if self.seamed(text) || self.names_yarn(text, tokens) {
+        if self.works_around(tokens) || self.seamed(text) || self.names_yarn(text, tokens) {
             return self.told(block, Became::Work);
         }
         if self.named_rows(block) || self.copied(text) || self.made_twice(text, tokens) || self.edging(block) {
@@ -734,6 +737,54 @@ impl<'a> Reader<'a> {
         self.told(block, Became::Remark(String::new()));
     }
 
+    /// `Now ch 1 and work around the base.` above a first round: the piece that is done is gone round.
+    fn works_around(&mut self, tokens: &[Token]) -> bool {
+        let at = tokens.windows(2).position(|two| matches!(two, [work, around] if work.text.starts_with("work") && matches!(around.text.as_str(), "around" | "rnd")));
+        let behind = at.and_then(|at| tokens.get(at + 2..)).unwrap_or_default();
+        let whole =
+            behind.iter().all(|token| {
+                matches!(
+                    token.text.as_str(),
+                    "all"
+                        | "whole"
+                        | "entire"
+                        | "edge"
+                        | "edges"
+                        | "outside"
+                        | "piece"
+                        | "of"
+                        | "."
+                        | "4"
+                        | "sides"
+                        | "outer"
+                ) || token.text.strip_prefix('@').is_some_and(|at| {
+                    at.parse().is_ok_and(|at: usize| self.head.pieces.get(at) == Some(&self.piece.name))
+                }) || token.text.eq_ignore_ascii_case(&self.piece.name)
+            });
+        let first = self
+            .goes_on
+            .as_ref()
+            .is_some_and(|next| next.round && next.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 1)));
+        let idle = at.is_some_and(|at| {
+            tokens.get(..at).is_some_and(|before| {
+                !before
+                    .iter()
+                    .any(|token| token.text.starts_with('~') || matches!(token.text.as_str(), "join" | "rep" | "skip"))
+            })
+        });
+        let rows = !self.piece.written.is_empty()
+            && self.piece.written.iter().all(|written| !written.round && !written.spans.is_empty());
+        if at.is_none() || behind.is_empty() || !whole || !first || !idle || !rows {
+            return false;
+        }
+        let of = self.piece.name.clone();
+        self.flush();
+        self.begin(&format!("{of} 2"));
+        self.piece.start = Some(format!("around {of}"));
+        self.piece.way = Some("in joined rounds");
+        true
+    }
+
     /// The same of what stands within a part of the text.
     fn missed(&mut self, text: &str) {
         self.unread(&Block { kind: Kind::Paragraph, text: text.to_owned(), span: self.at });
@@ -927,6 +978,8 @@ impl<'a> Reader<'a> {
             return true;
         }
         let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).unwrap_or(words);
+        let told = elided::start_said(words).filter(|_| self.piece.start.is_none());
+        let words = told.as_deref().unwrap_or(words);
         if self.piece.start.is_none()
             && let Some(start) = parsed(Rule::start, words)
             && let Ok(begun) = edges::start(start, &self.head.pieces)
@@ -1042,7 +1095,8 @@ impl<'a> Reader<'a> {
         if let ([span], true) = (label.spans.as_slice(), sizes > 1) {
             label.spans = vec![*span; sizes];
         }
-        label.round &= !(label.short && self.goes_to_and_fro(body));
+        label.round &=
+            !(label.short && (self.goes_to_and_fro(body) || self.turns_at_end(body) || self.goes_on_flat(&label)));
         let (only, body) = self.only(body);
         for (size, span) in label.spans.iter_mut().enumerate() {
             if only.as_ref().is_some_and(|only| only.get(size) == Some(&false)) {
@@ -1120,10 +1174,8 @@ impl<'a> Reader<'a> {
     /// `Ch 6, turn. Dc in 4th ch from hook and in next 2 ch`: work along a chain of its own.
     fn begins_block(&self, body: &str) -> bool {
         let words = line_of(&self.lexicon.read(body));
-        // A block of three chains, the shortest, begins with four.
-        const LEAST: u32 = 4;
         let chains = words.strip_prefix("ch ").and_then(|rest| rest.split([' ', '/']).next()?.parse::<u32>().ok());
-        chains.is_some_and(|chains| chains >= LEAST) && words.contains("from hook")
+        chains.is_some_and(|chains| chains >= LEAST_OF_BLOCK) && words.contains("from hook")
     }
 
     /// Whether a line goes along a chain that is no ring, and not round it.
@@ -1141,6 +1193,29 @@ impl<'a> Reader<'a> {
             && words.starts_with("ch ")
             && words.contains("from hook")
             && !goes_round(&words)
+    }
+
+    /// Whether a line goes on with the numbers of rows.
+    fn goes_on_flat(&self, label: &Label) -> bool {
+        let flat = self.piece.written.last().is_some_and(|above| !above.round && !above.spans.is_empty());
+        let first = label.spans.iter().flatten().next().map_or(0, |(from, _)| *from);
+        flat && first > 1 && first == self.piece.last_number(0).saturating_add(1)
+    }
+
+    /// Whether a line that says neither row nor round is turned at its end, or stands on stitches that are not joined.
+    fn turns_at_end(&self, body: &str) -> bool {
+        let words = line_of(&self.lexicon.read(body));
+        let steps = words.split([' ']).take_while(|word| !matches!(*word, "=" | "–" | "["));
+        let last = steps.filter(|word| word.chars().all(char::is_alphabetic)).last();
+        let flat = self.piece.start.as_deref().is_some_and(|start| {
+            start.ends_with("fsc")
+                || start.ends_with("fdc")
+                || start.ends_with("fhdc")
+                || start.ends_with("fhtr")
+                || start.ends_with("ftr")
+        });
+        let turned = words.contains(" turn .") || words.ends_with(" turn") || last == Some("turn");
+        flat && self.piece.written.is_empty() || turned
     }
 
     /// `With B, sc in each st`: the yarn that a row begins with, and what stands behind it.
@@ -1409,6 +1484,17 @@ impl<'a> Reader<'a> {
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::slipped_in_chain(&words).unwrap_or(words);
         let words = spoken::over_stitches(&words).unwrap_or(words);
+        if elided::slips_alone(&words) {
+            return Err(Unread::new("how far the slip stitches go"));
+        }
+        let along = self.piece.written.is_empty()
+            && (self.piece.on_chain
+                || self
+                    .piece
+                    .start
+                    .as_ref()
+                    .is_some_and(|start| start.starts_with("ch ") && !start.ends_with("joined")));
+        let words = if along { elided::from_the_hook(&words).unwrap_or(words) } else { words };
         let words = elided::chain_told(&words).unwrap_or(words);
         let below = self.piece.written.last().and_then(|written| elided::plain_in(&written.steps));
         let words = elided::stitch_said(&words, below).unwrap_or(words);
@@ -1554,6 +1640,7 @@ impl<'a> Reader<'a> {
         }
         let steps = in_row_below(steps, label, &teller)?;
         let steps = if first { super::chains::beneath_first_space(&steps).unwrap_or(steps) } else { steps };
+        let steps = ends::corner_last(&steps).unwrap_or(steps);
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = ends::but_what_is_left(&steps);
         let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
@@ -1871,6 +1958,9 @@ fn changes_yarn(tokens: &[Token]) -> Option<String> {
     let yarn = colour.into_inner().filter(|part| part.as_rule() == Rule::yarn).last()?;
     Some(yarn.as_str().trim_start_matches('%').replace('_', " "))
 }
+
+/// A block of three chains, the shortest, begins with four.
+const LEAST_OF_BLOCK: u32 = 4;
 
 /// What is missing in a row where rows say themselves that they are turned.
 const UNTURNED: &str = "whether the work is turned before it";

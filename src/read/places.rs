@@ -152,8 +152,7 @@ impl Teller<'_> {
             }
             Rule::space_of => self.space_of(&parts, &words),
             Rule::began_place => is("first"),
-            Rule::gap if words.contains("between first 2 ") => is("first gap"),
-            Rule::gap => is("next gap"),
+            Rule::gap => is(if words.contains("between first 2 ") { "first gap" } else { "next gap" }),
             Rule::just_made => Ok(Target::In(format!("{} just made", self.kind_of(&parts)?.unwrap_or("st".into())))),
             Rule::between_groups => {
                 // The gap is reached past the last stitch of the group.

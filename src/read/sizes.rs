@@ -386,10 +386,10 @@ fn called_apart(text: &str, number: usize) -> Option<Vec<String>> {
         (all.len() == number && all.iter().all(name)).then_some(all)
     };
     let words: Vec<&str> = text.split(' ').collect();
-    let middle = words
+    let mut middle = words
         .windows(number)
         .filter(|some| number == 3 && matches!(some, [_, within, _] if within.starts_with(['(', '[', '{', '<'])));
-    let middle = middle.filter_map(|some| listed(&some.join(" "))).next();
+    let middle = middle.find_map(|some| listed(&some.join(" ")));
     let slashed = words.iter().filter(|word| word.contains('/')).find_map(|word| listed(word));
     let each = |some: &&[&str]| some.iter().all(|word| word.starts_with(['[', '(', '{', '<']));
     slashed.or(middle).or_else(|| words.windows(number).filter(each).find_map(|some| listed(&some.join(" "))))

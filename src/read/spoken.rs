@@ -96,7 +96,7 @@ fn counted(sentence: &str) -> Option<(&str, bool)> {
         }
         let said = word.to_lowercase().replace('’', "'");
         let said = said.trim_end_matches(',');
-        if !COUNTING.contains(&said) && !(any && said == ":") {
+        if !(COUNTING.contains(&said) || any && said == ":") {
             return None;
         }
         any = true;

@@ -125,10 +125,10 @@ pub(super) fn total_in_brackets(words: &str) -> String {
 
 /// `12 sc`, `6 petals`, `12 sc , 6 ch-2 sp`: a number, and what is counted.
 fn is_total(words: &str) -> bool {
+    const MOST_WORDS: usize = 4;
     if let Some((first, rest)) = [" and ", " + ", " , "].iter().find_map(|link| words.split_once(link)) {
         return is_total(first) && is_total(rest);
     }
-    const MOST_WORDS: usize = 4;
     let all: Vec<&str> = words.split(' ').collect();
     let (Some(number), rest) = (all.first(), all.get(1..).unwrap_or_default()) else { return false };
     let thing = |word: &&str| {
@@ -210,6 +210,21 @@ pub(super) fn lead_out_of_group(words: &str) -> String {
         (placed && plain).then(|| format!("{before}ch {chains} , ( {inside}{behind}"))
     };
     same().unwrap_or_else(|| words.to_owned())
+}
+
+/// `move to next ch-2 sp, (…) in same, tr to next ch-2 sp, [(…) in next ch-2 sp, tr to next ch-2 sp] 3 times`: behind the last corner the
+/// side goes up to the first one, which has been worked into already.
+pub(super) fn corner_last(steps: &str) -> Option<String> {
+    let (_, behind) = steps.split_once("move to next ")?;
+    let (space, _) = behind.split_once(", ")?;
+    let (before, repeat) = steps.rsplit_once(", [")?;
+    let (inside, times) = repeat.rsplit_once("] ")?;
+    let number = times.strip_suffix(" times")?;
+    let till = format!(" to next {space}");
+    let (group, side) = inside.rsplit_once(", ")?;
+    let last = side.strip_suffix(till.as_str()).filter(|_| is_amount(number) && !before.contains('['))?;
+    let (before, first) = before.rsplit_once(", ")?;
+    (first == side && group.contains(space)).then(|| format!("{before}, [{side}, {group}] {times}, {last} to end"))
 }
 
 /// A total without the kinds of which the line has none: `10 shells` of five stitches in one place have no name in its steps.
