@@ -195,6 +195,6 @@ pub(super) fn beneath_first_space(steps: &str) -> Option<String> {
     let missed = repeat.split(',').next()?;
     let number = |text: &str| text.trim().parse::<u32>().ok();
     let (skipped, space, chains, missed) = (number(skipped)?, number(space)?, number(chains)?, number(missed)?);
-    (space == chains + missed)
-        .then(|| format!("turning ch {} as {stitch} + ch-{chains} sp, {behind}", skipped - missed))
+    let rest = skipped.checked_sub(missed).filter(|_| Some(space) == chains.checked_add(missed))?;
+    Some(format!("turning ch {rest} as {stitch} + ch-{chains} sp, {behind}"))
 }
