@@ -589,13 +589,12 @@ fn terms_said(text: &str) -> Option<Terms> {
             },
         )
     };
-    let stitch = |country: &str| {
-        ["dc", "tr", "sc", "hdc", "htr"].iter().any(|stitch| has_words(&text, &format!("{country} {stitch}")))
-    };
-    let alone = |country: &str| text.contains(&format!("({country})")) || stitch(country);
+    let alone = |country: &str| text.contains(&format!("({country})"));
+    // `UK dc.`; of `dc = US sc` the first is the one that is written.
+    let by_stitch = ["uk dc", "uk tr", "uk htr"].iter().any(|said| has_words(&text, said)) && !text.contains('=');
     let (us, uk) = (
         said("us") || said("american") || alone("us"),
-        said("uk") || said("british") || said("english (uk)") || alone("uk"),
+        said("uk") || said("british") || said("english (uk)") || alone("uk") || by_stitch,
     );
     // `Terms used: UK (dc = US single crochet)`: the first that is named.
     let named = text.split_once("terms used").or(text.split_once("terms:")).map(|(_, rest)| rest);
