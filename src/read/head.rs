@@ -587,19 +587,18 @@ fn terms_said(text: &str) -> Option<Terms> {
     if let Some(country) = words.find(|word| matches!(*word, "us" | "uk" | "american" | "british")) {
         return Some(of(country));
     }
-    // `(UK)`, `UK dc`, or a sentence that says nothing else.
-    let stitch = |country: &str| {
-        ["dc", "tr", "sc", "hdc", "htr"].iter().any(|stitch| has_words(&text, &format!("{country} {stitch}")))
-    };
+    // `(UK)`, or a sentence that says nothing else.
     let alone = |country: &&&str| {
         let sentence = text.split(['.', ';', '|', '\n']).any(|told| told.trim() == **country);
-        sentence || text.contains(&format!("({country})")) || stitch(country)
+        sentence || text.contains(&format!("({country})"))
     };
     let mut alone = ["us", "uk"].iter().filter(alone);
-    match (alone.next(), alone.next()) {
-        (Some(country), None) => Some(of(country)),
-        _ => None,
+    if let (Some(country), None) = (alone.next(), alone.next()) {
+        return Some(of(country));
     }
+    // `UK dc.`; `dc = US sc` explains.
+    let by_stitch = ["uk dc", "uk tr", "uk htr"].iter().any(|said| has_words(&text, said)) && !text.contains('=');
+    by_stitch.then_some(Terms::Uk)
 }
 
 /// Where a text says that its stitch names are those of a country.

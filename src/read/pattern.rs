@@ -1223,8 +1223,7 @@ impl<'a> Reader<'a> {
         let tokens = self.lexicon.read(body);
         let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
         let joins = matches!(word(0), "join" | "attach");
-        let changes = matches!(word(0), "change" | "switch") && word(1) == "to";
-        let at = if changes { 2 } else { usize::from(joins || matches!(word(0), "with" | "using" | "in")) };
+        let at = usize::from(joins || matches!(word(0), "with" | "using" | "in"));
         let yarn = word(at).strip_prefix('%').filter(|_| !joins || word(2) == ".")?;
         let signed = |token: &&Token| {
             matches!(token.text.as_str(), "." | ":")
