@@ -1639,6 +1639,7 @@ impl<'a> Reader<'a> {
         }
         let steps = in_row_below(steps, label, &teller)?;
         let steps = if first { super::chains::beneath_first_space(&steps).unwrap_or(steps) } else { steps };
+        let steps = if first { self.on_those_loops(steps) } else { steps };
         let steps = ends::corner_last(&steps).unwrap_or(steps);
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = ends::but_what_is_left(&steps);
@@ -1648,6 +1649,14 @@ impl<'a> Reader<'a> {
         let (spans, round) = (label.spans.clone(), label.round);
         self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
         Ok(steps)
+    }
+
+    /// `Sc in each back loop` on a piece that begins on the back loops left free: these are its places already.
+    fn on_those_loops(&self, steps: String) -> String {
+        let start = self.piece.start.as_deref().unwrap_or_default();
+        let which = [("back loops of ", "blo "), ("front loops of ", "flo ")];
+        let which = which.iter().find(|(loops, _)| start.starts_with(loops));
+        which.map_or(steps.clone(), |(_, word)| steps.replace(word, ""))
     }
 
     /// The first row of a piece may say what it starts on: `Ch 21, sc in 2nd ch from hook`, `6 sc in magic ring`. What every row
@@ -1903,7 +1912,9 @@ fn in_yarn_alone(tokens: &[Token]) -> Option<String> {
         },
         _ => return None,
     };
-    yarn.strip_prefix('%').map(|yarn| yarn.replace('_', " "))
+    // `Change to the other colour.`: which one that is has to be known.
+    let named = yarn.strip_prefix('%').filter(|yarn| !matches!(*yarn, "other" | "second" | "new" | "next" | "first"));
+    named.map(|yarn| yarn.replace('_', " "))
 }
 
 /// `Using 5 mm hook, make 70 ch.`, `With 4 mm hook and yarn A, ch 33.`: what stands behind the hook, with the yarn.

@@ -529,8 +529,7 @@ impl Reader<'_> {
         });
         // A row that has been written by itself is begun anew here.
         let own = self.piece.written.iter().any(|written| written.spans == label.spans);
-        let counted = tokens.iter().any(|token| token.text == ":");
-        let says = first.is_empty() || first == "as" && !own && counted || numeric && is_count && !works;
+        let says = first.is_empty() || first == "as" && !own || numeric && is_count && !works;
         known && !self.piece.written.is_empty() && says
     }
 
