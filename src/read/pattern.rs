@@ -1639,7 +1639,7 @@ impl<'a> Reader<'a> {
         }
         let steps = in_row_below(steps, label, &teller)?;
         let steps = if first { super::chains::beneath_first_space(&steps).unwrap_or(steps) } else { steps };
-        let steps = if first { self.on_those_loops(steps) } else { steps };
+        let steps = if first { self.on_those_loops(&steps) } else { steps };
         let steps = ends::corner_last(&steps).unwrap_or(steps);
         let steps = with_rest(&steps).ok_or_else(|| Unread::new("to last"))?;
         let steps = ends::but_what_is_left(&steps);
@@ -1652,11 +1652,11 @@ impl<'a> Reader<'a> {
     }
 
     /// `Sc in each back loop` on a piece that begins on the back loops left free: these are its places already.
-    fn on_those_loops(&self, steps: String) -> String {
+    fn on_those_loops(&self, steps: &str) -> String {
         let start = self.piece.start.as_deref().unwrap_or_default();
         let which = [("back loops of ", "blo "), ("front loops of ", "flo ")];
         let which = which.iter().find(|(loops, _)| start.starts_with(loops));
-        which.map_or(steps.clone(), |(_, word)| steps.replace(word, ""))
+        which.map_or_else(|| steps.to_owned(), |(_, word)| steps.replace(word, ""))
     }
 
     /// The first row of a piece may say what it starts on: `Ch 21, sc in 2nd ch from hook`, `6 sc in magic ring`. What every row
