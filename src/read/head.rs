@@ -466,7 +466,7 @@ fn says_shapes(text: &str) -> bool {
     let lower = text.to_lowercase();
     lower.match_indices("inc").chain(lower.match_indices("dec")).any(|(at, _)| {
         let behind: String = lower.get(at..).unwrap_or_default().chars().take(FAR).collect();
-        let said = behind.split_once(['=', '–', '-', ':', '(', '—']).map_or("", |(_, said)| said);
+        let said = behind.split_once(['=', '–', '-', ':', '(', '—', '|']).map_or("", |(_, said)| said);
         let said = said.split([';', '.', '·', '•', '|']).next().unwrap_or_default();
         let words: Vec<&str> = said.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).collect();
         words.iter().any(|word| matches!(*word, "sc" | "dc" | "hdc" | "tr" | "htr" | "single" | "double" | "treble"))
