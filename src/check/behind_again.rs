@@ -1,5 +1,7 @@
 //! A second row or round that is worked behind the same one, into what the first has used.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::Row;
@@ -16,11 +18,12 @@ fn in_piece(context: Context<'_>, index: usize) -> Option<Diagnostic> {
     let piece = context.pattern.pieces.get(index)?;
     let sizes = &context.fabric.pieces.get(index)?.sizes;
     sizes.iter().find_map(|size| {
-        let behind: Vec<(&Row, u32, &Line)> = size.rows.iter().filter_map(|row| behind(piece, row)).collect();
-        behind.iter().enumerate().find_map(|(at, (row, number, line))| {
-            let earlier = behind.get(..at).unwrap_or_default();
-            let before = earlier.iter().find(|(_, other, there)| other == number && meet(context, line, there));
-            before.map(|(before, ..)| finding(context, index, (row, before), *number))
+        // The first row that goes into each loop or post of a row from behind.
+        let mut used = BTreeMap::new();
+        size.rows.iter().filter_map(|row| behind(piece, row)).find_map(|(row, number, line)| {
+            let ways = ways_in(context, line).into_iter().map(|way| (number, way));
+            let before = ways.map(|way| *used.entry(way).or_insert(row)).find(|before| before.number != row.number);
+            before.map(|before| finding(context, index, (row, before), number))
         })
     })
 }
@@ -35,19 +38,27 @@ fn behind<'p>(piece: &'p Piece, row: &'p Row) -> Option<(&'p Row, u32, &'p Line)
     Some((row, number, line))
 }
 
-/// Whether two lines go into the same loops, or round the same posts.
-fn meet(context: Context<'_>, line: &Line, other: &Line) -> bool {
-    let (here, there) = (ways_in(context, line), ways_in(context, other));
-    here.iter().any(|way| there.contains(way))
+/// Where a stitch goes in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Way {
+    Both,
+    Front,
+    Back,
+    Post,
 }
 
 /// Through which loop, or round the post, the stitches of a line go.
-fn ways_in(context: Context<'_>, line: &Line) -> Vec<(bool, Option<LoopOnly>)> {
-    let mut ways = Vec::new();
+fn ways_in(context: Context<'_>, line: &Line) -> BTreeSet<Way> {
+    let mut ways = BTreeSet::new();
     each_step(&line.steps, &mut |step| {
         if let StepKind::Work(work) = &step.kind {
             let post = context.pattern.stitches.get(work.stitch).is_some_and(|stitch| stitch.around_post);
-            ways.push((post, work.loop_only));
+            ways.insert(match work.loop_only {
+                _ if post => Way::Post,
+                Some(LoopOnly::Front) => Way::Front,
+                Some(LoopOnly::Back) => Way::Back,
+                None => Way::Both,
+            });
         }
     });
     ways
@@ -62,8 +73,7 @@ fn finding(context: Context<'_>, index: usize, (row, before): (&Row, &Row), numb
     let finding = Diagnostic::warning(CODE, message, item(row.item), "behind it once more");
     let finding = if before.item == row.item { finding } else { finding.with_other(item(before.item), "behind it") };
     finding.with_help(format!(
-        "name the {word} that it belongs behind, as `behind {} {}`; or leave `behind` out and go on with the last one",
-        if row.round { "rnd" } else { "row" },
-        before.number
+        "name the {word} that it belongs behind, as `behind {}`; or leave `behind` out and go on with the last one",
+        there.replace("round", "rnd")
     ))
 }

@@ -1,7 +1,5 @@
 //! Rows that are said again, and that are begun in other yarns than those they say again.
 
-use std::collections::BTreeSet;
-
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{LeadWorked, Row, Rows, Taken};
@@ -90,7 +88,7 @@ pub(super) fn is_by_grid(piece: &Piece, row: &Row) -> bool {
 }
 
 /// A line that the same words have worked before, and that begins in another yarn this time.
-fn another_time(context: Context<'_>, (index, size): (usize, usize), rows: &[Row], at: usize) -> Option<Diagnostic> {
+fn another_time(context: Context<'_>, (index, size): (usize, usize), rows: &Rows, at: usize) -> Option<Diagnostic> {
     let piece = context.pattern.pieces.get(index)?;
     // A grid is a picture, which is read from the one end or the other.
     let row = rows.get(at).filter(|row| !is_by_grid(piece, row))?;
@@ -105,7 +103,7 @@ fn another_time(context: Context<'_>, (index, size): (usize, usize), rows: &[Row
     let before = earlier.iter().rev().take_while(by_it).find(is_same);
     let before = before
         .or_else(|| where_written(piece, earlier, row, same))
-        .or_else(|| first_of_pass(piece, earlier, row, size))?;
+        .or_else(|| first_of_pass(piece, (rows, earlier), row, size))?;
     let (here, there) = (yarn(context, begun(row)?)?, yarn(context, begun(before)?)?);
     if here == there {
         return None;
@@ -137,15 +135,15 @@ fn where_written<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, same: Option<
 }
 
 /// The same row among those done again, where these are begun in several yarns, and no line above the `again` changes it.
-fn first_of_pass<'r>(piece: &Piece, earlier: &'r [Row], row: &Row, size: usize) -> Option<&'r Row> {
+fn first_of_pass<'r>(piece: &Piece, (rows, earlier): (&Rows, &'r [Row]), row: &Row, size: usize) -> Option<&'r Row> {
     let ItemKind::Again(again) = &piece.items.get(row.item)?.kind else { return None };
     let lines = again.lines(size);
-    let written = |source: usize| earlier.iter().rev().find(|other| other.source == source && other.item != row.item);
-    let in_several = lines.iter().filter_map(|line| written(line.item)).map(begun).collect::<BTreeSet<_>>().len() > 1;
+    let mut yarns = lines.iter().filter_map(|line| rows.of_item(line.item).first()).map(begun);
+    let in_several = yarns.next().is_some_and(|first| yarns.any(|other| other != first));
     if piece.changes_right_above(row.item, size) || !(in_several || piece.changes_within(lines, size)) {
         return None;
     }
-    written(row.source)
+    earlier.iter().rev().find(|other| other.source == row.source && other.item != row.item)
 }
 
 /// Rows of one line that are begun in different yarns, since the line ends in another one than it begins in.

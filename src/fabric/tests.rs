@@ -123,6 +123,21 @@ fn the_first_stitch_after_yarn_is_joined_goes_into_that_place() {
 }
 
 #[test]
+fn the_first_stitch_after_yarn_is_joined_in_a_space_goes_into_the_whole_of_it() {
+    let made = |last: &str| {
+        let text = format!(
+            "pattern Net\nterms US\npiece Net, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring\n\
+             rnd 2: [sc, ch 5] to end\nfasten off\nrnd 3: rejoin in first ch-5 sp, {last}\n"
+        );
+        let rows = compile(&text).fabric.pieces.first().and_then(|net| net.sizes.first()).map(|size| size.rows.clone());
+        rows.and_then(|rows| rows.last().map(|row| row.ledger.stitches))
+    };
+    // One space as a whole, six stitches, and the five chains of each other space.
+    assert_eq!(made("sc to end"), Some(1 + 6 + 5 * 5));
+    assert_eq!(made("[sc in next ch-5 sp, ch 3] to end"), Some(6));
+}
+
+#[test]
 fn a_cluster_in_same_after_a_picot_between_chains_goes_where_the_picot_hangs() {
     let petal = "[dc3cl in next, ch 5, sl st in 3rd ch from hook, ch 2, dc3cl in same, skip 1] to end";
     let none: [String; 0] = [];

@@ -2,6 +2,9 @@
 
 use super::lexicon::is_amount;
 
+/// Stitches that a whole row may be worked in, by their names in both countries.
+const PLAIN: [&str; 6] = ["sc", "hdc", "dc", "htr", "tr", "dtr"];
+
 /// `1 sc, inc, around`: how far all that stands before it goes is a part of its own behind it, and nothing says that it is repeated.
 pub(super) fn repeat_said(words: &str) -> Option<String> {
     let all: Vec<&str> = words.split(' ').collect();
@@ -240,7 +243,6 @@ pub(super) fn from_the_hook(words: &str) -> Option<String> {
 
 /// The plain stitch of a row: `sc`, of `[sc 2, inc] to end`.
 pub(super) fn plain_in(steps: &str) -> Option<&'static str> {
-    const PLAIN: [&str; 6] = ["sc", "hdc", "dc", "htr", "tr", "dtr"];
     let words = || steps.split(|c: char| !c.is_alphanumeric());
     let named = PLAIN.iter().find(|plain| words().any(|word| word == **plain));
     named.copied().or_else(|| words().any(|word| matches!(word, "inc" | "dec" | "invdec")).then_some("sc"))
@@ -248,7 +250,6 @@ pub(super) fn plain_in(steps: &str) -> Option<&'static str> {
 
 /// The one plain stitch of a line beside its shapings.
 pub(super) fn plain_of_line(words: &str) -> Option<&'static str> {
-    const PLAIN: [&str; 6] = ["sc", "hdc", "dc", "htr", "tr", "dtr"];
     let mut named =
         words.split(' ').filter_map(|word| PLAIN.iter().find(|plain| word.strip_prefix('~') == Some(plain)));
     let first = named.next()?;
@@ -310,7 +311,7 @@ pub(super) fn shaped_at_each(words: &str, plain: &str) -> Option<String> {
         _ => return None,
     };
     let takes = if shape.ends_with("dec") { 2 } else { 1 };
-    let over = last.checked_sub(nth)? + 1;
+    let over = last.checked_sub(nth)?.checked_add(1)?;
     // A decrease in every fourth stitch may take it with the one before it, or with the one behind it.
     if !begins || over != takes || nth < 2 {
         return None;

@@ -875,11 +875,6 @@ const RIGHT: &[(&str, &str)] = &[
         "piece Wrap, in rows\nlead ch 3 as dc\nstart ch 16\nrow 1: dc in 4th ch from hook, dc to end = 14\nrow 2: [skip 1, 3 dc in next, \
          skip 1] 4 times, dc = 14\nrow 3: dc in first gap, [skip 2, 3 dc in next gap] 3 times, skip 2, dc in next gap, dc = 13\nfasten off",
     ),
-    (
-        "the first stitch after yarn is joined in a space goes into the whole of it",
-        "piece Net, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [sc, ch 2] to end = 6 sc + 6 ch-2 sp\n\
-         fasten off\nrnd 3: rejoin A in next ch-2 sp, sc, [sc in next sc, sc in next ch-2 sp] 5 times, sc in next sc = 12\nfasten off",
-    ),
     // Which side of a piece is its right one is the designer's choice.
     (
         "the second row is a right-side one",

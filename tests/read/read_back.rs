@@ -93,6 +93,54 @@ fn no_edition_is_read_back_less_than_before() {
     assert!(SEEN.iter().zip(same).all(|((_, seen), same)| same >= *seen), "{}", told.join("\n"));
 }
 
+/// What few patterns have: each page is read back to the same fabric, and says the words that it turns on.
+#[test]
+fn pages_of_rare_beginnings_and_rounds_are_read_back() {
+    let cup = "piece Cup, in rows\nlead ch 1\nstart ch 6\nrow 1: sc in 2nd ch from hook, sc to end = 5\nfasten off\n";
+    let joined =
+        |way: &str, start: &str, line: &str| format!("{cup}piece Cap, {way}\nlead ch 1\nstart {start}\n{line}\n");
+    let cases = [
+        (
+            joined("in rows", "ch 4 + top of Cup", "row 1: sc to end = 9"),
+            "4 new ch (made beforehand, and joined with sl st to the first place of the last row of Cup)",
+        ),
+        (
+            joined("in rows", "top of Cup + ch 4", "row 1: sc to end = 9"),
+            "(made beforehand, beginning with a sl st in the last place of the last row of Cup)",
+        ),
+        (
+            joined("in joined rounds", "top of Cup + ch 4", "rnd 1: sc to end = 9"),
+            "from a sl st in the last place of the last row of Cup to one in the first place of the last row of Cup",
+        ),
+        (
+            "piece Cup, in joined rounds, turned\nlead ch 1\nstart ring\nrnd 1: 8 sc in ring = 8\nrnd 2: sc 4, turn\nrnd 3: sc 2, \
+             turn\nrnd 4: sc to end = 8\n"
+                .to_owned(),
+            "the waiting sts included, join with sl st in first sc, turn. — 8 sts",
+        ),
+        (
+            "piece Wrap, in rows\nlead ch 3 as dc\nstart ch 8\nrow 1: dc in 4th ch from hook, dc to end = 6\nrow 2: dc in first gap, \
+             [skip 2, dc in next gap] 2 times, dc = 5\n"
+                .to_owned(),
+            "ch 3 (counts as dc), dc in sp between first 2 sts,",
+        ),
+        (
+            "piece Cup, in a spiral\nstart ring\nrnd 1: 6 sc in ring = 6\nrnd 2: [flo sc, skip 1, flo sc] 2 times = 4\nfasten off\npiece \
+             Foot, in a spiral\nstart back loops of rnd 1 of Cup\nrnd 1: sc to end = 6\n"
+                .to_owned(),
+            "in the first of the free back loops of Rnd 1 of Cup and work along them",
+        ),
+    ];
+    for (lines, words) in cases {
+        let compiled = compile(&format!("pattern Quay work\nterms US\nyarn Sand\n{lines}fasten off\n"));
+        assert!(!compiled.has_errors(), "{lines}\n{:?}", compiled.findings);
+        let page = page::plain(&compiled, &Edition::default());
+        let said = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.contains(words), "{words}\n{page}");
+        assert!(back::of_page(&compiled, &Edition::default(), &page).is_same(), "{page}");
+    }
+}
+
 /// One word of a page changed is another fabric, or a line that can't be read.
 #[test]
 fn a_page_that_says_other_work_is_not_the_same() {

@@ -618,8 +618,10 @@ fn begins_on_the_other_side(piece: &mut Piece, right: bool) {
         return;
     }
     let mut rows = 0_u32;
-    for item in &piece.items {
+    // From the last one up, so that a row that says its side is come to first.
+    for item in piece.items.iter().rev() {
         match &item.kind {
+            ItemKind::Work(_) if item.sizes.contains(&false) => return,
             ItemKind::Work(line) if line.right_side.is_none() && line.same_as.is_none() && !line.round => {
                 rows = rows.saturating_add(line.times);
             }

@@ -1,5 +1,7 @@
 //! Steps: every stitch and every number of a line looked up.
 
+use std::collections::BTreeMap;
+
 use super::super::model::{self, Called, Kind, Lead, Place, Step, StepKind, Till, Where, Work};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Span};
@@ -216,27 +218,38 @@ impl Lower {
     fn repeat(&mut self, repeat: &tree::Repeat) -> model::Repeat {
         let body = match &repeat.body {
             tree::RepeatBody::Steps { steps, stop } => model::RepeatBody::Steps(self.steps(steps), *stop),
-            tree::RepeatBody::On(arms) => {
-                self.on_twice(arms);
-                model::RepeatBody::On(arms.iter().map(|(kind, steps)| (self.kind(kind), self.steps(steps))).collect())
-            }
+            tree::RepeatBody::On(arms) => self.arms(arms),
         };
         let extent = self.extent(&repeat.extent);
         model::Repeat { body, extent, extent_span: repeat.extent_span }
     }
 
-    /// The same kind of place twice in one repeat: what is said of it second is never done.
-    fn on_twice(&mut self, arms: &[(tree::Kind, Vec<tree::Step>)]) {
-        for (at, (kind, _)) in arms.iter().enumerate() {
-            let before = arms.get(..at).unwrap_or_default();
-            let Some((first, _)) = before.iter().find(|(other, _)| other.what == kind.what) else { continue };
-            let message = "the same kind of place stands twice in this repeat, and only the first one is done";
-            self.findings.push(
-                Diagnostic::error(codes::TWICE, message, kind.span, "said again here")
-                    .with_other(first.span, "said here")
-                    .with_help("leave one of the two out, or name another stitch or space there"),
-            );
+    /// What to do on each kind of place. What is said a second time of one kind is never done.
+    fn arms(&mut self, arms: &[(tree::Kind, Vec<tree::Step>)]) -> model::RepeatBody {
+        let mut said: BTreeMap<Kind, Span> = BTreeMap::new();
+        let mut lowered = Vec::with_capacity(arms.len());
+        for (kind, steps) in arms {
+            let findings = self.findings.len();
+            let place = self.kind(kind);
+            // Of a stitch that nobody knows it can't be said whether it is another one's.
+            let known = self.findings.len() == findings;
+            if let Some(first) = said.get(&place).copied().filter(|_| known) {
+                self.on_twice(kind.span, first);
+            } else if known {
+                said.insert(place, kind.span);
+            }
+            lowered.push((place, self.steps(steps)));
         }
+        model::RepeatBody::On(lowered)
+    }
+
+    fn on_twice(&mut self, again: Span, first: Span) {
+        let message = "the same kind of place stands twice in this repeat, and only the first one is done";
+        self.findings.push(
+            Diagnostic::error(codes::TWICE, message, again, "said again here")
+                .with_other(first, "said here")
+                .with_help("leave one of the two out, or name another stitch or space there"),
+        );
     }
 
     pub(super) fn extent(&mut self, extent: &tree::Extent) -> model::Extent {
