@@ -120,7 +120,7 @@ fn pages_of_rare_beginnings_and_rounds_are_read_back() {
         ),
         (
             "piece Wrap, in rows\nlead ch 3 as dc\nstart ch 8\nrow 1: dc in 4th ch from hook, dc to end = 6\nrow 2: dc in first gap, \
-             [skip 2, dc in next gap] 2 times, dc = 5\n"
+             skip 2, dc in next gap, dc 2 = 5\n"
                 .to_owned(),
             "ch 3 (counts as dc), dc in sp between first 2 sts,",
         ),
