@@ -41,6 +41,7 @@ mod left_over;
 mod marked_twice;
 mod meant;
 mod measured;
+mod never_met;
 mod no_ending;
 mod no_how;
 mod no_loop;
@@ -97,6 +98,7 @@ mod sizes_alike;
 mod skill;
 mod skipped_chains;
 mod slips_along;
+mod slit;
 mod spiral_lead;
 mod spread_stitch;
 mod stars;
@@ -225,6 +227,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(again_unlike::CODE, include_str!("pages/again-unlike.md"), again_unlike::run),
     Check::margin(nothing_left::CODE, include_str!("pages/nothing-left.md"), nothing_left::run),
+    Check::margin(never_met::CODE, include_str!("pages/never-met.md"), never_met::run),
     Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
     Check::margin(none_at_all::CODE, include_str!("pages/none-at-all.md"), none_at_all::run),
@@ -235,6 +238,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(seam_length::CODE, include_str!("pages/seam-length.md"), seam_length::run),
     Check::margin(seam_row::CODE, include_str!("pages/seam-row.md"), seam_row::run),
     Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
+    Check::margin(slit::CODE, include_str!("pages/slit.md"), slit::run),
     Check::margin(no_rows::CODE, include_str!("pages/no-rows.md"), no_rows::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
     Check::margin(lead_and_space::CODE, include_str!("pages/lead-and-space.md"), lead_and_space::run),

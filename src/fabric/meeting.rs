@@ -137,14 +137,44 @@ impl PieceWork<'_> {
         Some(Jump { from, between: None, joined: true })
     }
 
-    /// Whether two tops stand side by side on one edge, with a slit between them that the work along both closes.
+    /// Whether two tops stand side by side with a slit between them, which work along both closes: the left edge of the one and the
+    /// right edge of the other come from one point.
     fn close_a_slit(&self, last: Origin, first: Origin, points: &mut Points) -> bool {
-        let foot = |place: Origin| {
-            let finished = self.at(place.piece).filter(|_| place.edge == EdgeName::Top)?;
-            Some((*finished.stands_on.first()?, *finished.stands_on.last()?))
+        let (EdgeName::Top, EdgeName::Top) = (last.edge, first.edge) else { return false };
+        let (Some(one), Some(next)) = (self.at(last.piece), self.at(first.piece)) else { return false };
+        if last.piece == first.piece || first.at > 0 || last.at.saturating_add(1) < one.places(EdgeName::Top) {
+            return false;
+        }
+        if let (Some(left), Some(right)) = (one.stands_on.last(), next.stands_on.first())
+            && points.root(after(*left)) == points.root(before(*right))
+        {
+            return true;
+        }
+        let mut side = |of: usize, finished: &Finished, side: Side| {
+            let edge = EdgeName::RowEnds(Some(side));
+            let all = finished.places(edge);
+            self.shop.efforts.work.look(u64::from(all));
+            (0..=all).map(|at| points.root((of, edge, at))).collect::<BTreeSet<_>>()
         };
-        let (Some((_, left)), Some((right, _))) = (foot(last), foot(first)) else { return false };
-        last.piece != first.piece && points.root(after(left)) == points.root(before(right))
+        let left = side(last.piece, one, Side::Left);
+        !left.is_disjoint(&side(first.piece, next, Side::Right))
+    }
+
+    /// Whether a chain leads in rows from the one side of a slit to the other, and round the outside: the sides are named in the order
+    /// in which they are not come to.
+    pub(super) fn is_crossed_over(&self) -> bool {
+        let Start::Several(parts) = &self.piece.start else { return false };
+        let [Start::Top(_), Start::Chain(_), Start::Top(_)] = parts.as_slice() else { return false };
+        if !self.piece.way.rows() || self.piece.mirror_of.is_some() || self.piece.start_again {
+            return false;
+        }
+        let [Some((first, last)), None, Some((next, end))] = self.runs(parts)[..] else { return false };
+        let loose = self.loose();
+        if loose.contains(&last.piece) || loose.contains(&next.piece) || !self.are_joined(last.piece, next.piece) {
+            return false;
+        }
+        let mut points = self.points();
+        !self.close_a_slit(last, next, &mut points) && self.close_a_slit(end, first, &mut points)
     }
 
     /// Whether rounds go from one closed edge to the next along a chain, and no chain leads back: with two legs joined by one

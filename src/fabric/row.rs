@@ -660,6 +660,7 @@ fn recorded(
         corner_left: done.corner_left,
         drift: done.drift.clone(),
         idle: done.idle.clone(),
+        arms: done.arms.clone(),
         widened: done.widened,
         set_back: done.set_back,
         passed: done.passed.clone(),
