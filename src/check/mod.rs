@@ -28,6 +28,7 @@ mod gauge_short;
 mod gauge_stitch;
 mod goes_over;
 mod hook_letter;
+mod in_a_fan;
 mod inside_out;
 mod laid_out;
 mod layout;
@@ -227,6 +228,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(again_unlike::CODE, include_str!("pages/again-unlike.md"), again_unlike::run),
     Check::margin(nothing_left::CODE, include_str!("pages/nothing-left.md"), nothing_left::run),
+    Check::margin(in_a_fan::CODE, include_str!("pages/in-a-fan.md"), in_a_fan::run),
     Check::margin(never_met::CODE, include_str!("pages/never-met.md"), never_met::run),
     Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
@@ -490,6 +492,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::SameIsOther { .. }
         | FaultKind::NotJustMade { .. }
         | FaultKind::NoSkipped
+        | FaultKind::GapInSpace { .. }
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoSuchChain { .. }
         | FaultKind::ChainPassed { .. }
@@ -539,6 +542,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
         FaultKind::WaitsAside { .. } => goes_over::describe(context, group),
         FaultKind::GoesBack { .. } => goes_over::back(context, group),
+        FaultKind::StopsShort => goes_over::stops_short(context, group),
         FaultKind::Tab(_) => to_and_fro::describe(context, group),
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),

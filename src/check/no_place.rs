@@ -47,6 +47,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let message = format!("{label} goes back to the {} just made", context.kind(*wanted));
                 not_just_made(&message, made.map(|made| context.kind(Kind::Stitch(made))))
             }
+            FaultKind::GapInSpace { chains } => {
+                let space = context.kind(Kind::Space(*chains));
+                let message = format!("{label} goes between two stitches, and {} lies there", words::with_article(&space));
+                (message, format!("`in next {space}` is what goes in there"))
+            }
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
                 format!("{label} works into the lead of {}, which has none", context.below(fault)),

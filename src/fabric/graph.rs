@@ -182,6 +182,8 @@ struct Recording {
     yarn: Option<usize>,
     /// What lies under a chain that was worked over it.
     under: BTreeMap<u32, u32>,
+    /// What a stitch that stands rows further down was worked down past.
+    passed: BTreeMap<u32, u32>,
     step: Span,
 }
 
@@ -404,6 +406,12 @@ impl Recording {
             Loops::Front => Some(LoopOnly::Front),
         };
         let feet = first..self.graph.feet.len();
+        if how.below > 1
+            && let Some(passed) = pass.tape.feet().get(at(from)).filter(|foot| foot.place == Place::Slot)
+            && let Ok(node) = u32::try_from(self.graph.nodes.len())
+        {
+            self.passed.insert(node, passed.node);
+        }
         self.push(Node { loops, feet, ..self.node(what, pass.piece, Some(pass.row), on_edge) });
     }
 
@@ -433,7 +441,12 @@ impl Recording {
 
     /// What a node stands on first; of a chain what it lies over.
     fn below(&self, node: usize) -> Option<usize> {
-        let under = || usize::try_from(*self.under.get(&u32::try_from(node).ok()?)?).ok();
+        let number = u32::try_from(node).ok()?;
+        // One row below a long stitch is the one that it goes down past.
+        if let Some(passed) = self.passed.get(&number) {
+            return usize::try_from(*passed).ok();
+        }
+        let under = || usize::try_from(*self.under.get(&number)?).ok();
         let feet = self.graph.nodes.get(node).map(|node| self.graph.feet(node))?;
         feet.first().map_or_else(under, |foot| foot.node)
     }

@@ -330,6 +330,8 @@ pub struct Row {
     pub drift: Vec<i32>,
     /// Steps to the end, or to the last places, that had nothing before them.
     pub idle: Vec<Span>,
+    /// Steps that went between two stitches of one place, not in their middle, each once: so many of them lay before it, of so many.
+    pub in_fans: Vec<(Span, [u32; 2])>,
     /// What its repeats did, by the kind of place that was met: the repeat, and which of the kinds that it names.
     pub arms: BTreeSet<(Span, u32)>,
     /// Places by which it is longer than the row below, at its beginning and at its end: chains that it goes back along, and

@@ -243,6 +243,9 @@ impl Hand<'_> {
             Place::Skipped => self.in_skipped(each, span)?,
             place => self.go(place, span)?,
         };
+        if let (Here::Gap(before), true) = (here, each > 1) {
+            self.into_a_fan(before, span);
+        }
         if same && each == 1 && self.slips_here(Otherwise::FewerInPlace) {
             return Ok(());
         }
