@@ -20,6 +20,7 @@ mod crossed;
 mod empty_row;
 mod eye_size;
 mod finished;
+mod first_block;
 mod fit;
 mod foundation;
 mod from_hook;
@@ -209,6 +210,7 @@ pub const CHECKS: &[Check] = &[
     // Asked of every pattern.
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
     Check::error(no_outline::CODE, include_str!("pages/no-outline.md"), no_outline::run).untried(),
+    Check::error(first_block::CODE, include_str!("pages/first-block.md"), first_block::run).untried(),
     Check::error(backwards::CODE, include_str!("pages/backwards.md"), backwards::run).untried(),
     Check::error(foundation::CODE, include_str!("pages/foundation.md"), foundation::run).untried(),
     Check::error(wrong_side::CODE, include_str!("pages/wrong-side.md"), wrong_side::run).untried(),
@@ -493,6 +495,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::NotJustMade { .. }
         | FaultKind::NoSkipped
         | FaultKind::GapInSpace { .. }
+        | FaultKind::SameBehindSkip
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoSuchChain { .. }
         | FaultKind::ChainPassed { .. }

@@ -272,6 +272,8 @@ pub enum FaultKind {
         /// And the one behind it.
         second: String,
     },
+    /// `in same` behind a skip.
+    SameBehindSkip,
     /// `in next gap` beside chains: what lies there is their space.
     GapInSpace {
         /// Chains of the space.

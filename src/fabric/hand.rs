@@ -493,6 +493,9 @@ impl Hand<'_> {
             self.step_on(hung_from, false);
         }
         match self.now.here {
+            Some(Here::Slot(at)) if at < self.now.skipped.0 && self.now.skipped.1 == self.now.at && !self.now.ghost => {
+                trouble(span, FaultKind::SameBehindSkip)
+            }
             Some(here) => {
                 self.stands_on_last_leg();
                 Ok(here)

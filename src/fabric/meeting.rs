@@ -96,7 +96,7 @@ impl PieceWork<'_> {
             }
             let points = points.get_or_insert_with(|| self.points());
             let (left, come) = (points.root(after(*last)), points.root(before(*first)));
-            if left == come || self.close_a_slit(*last, *first, points) {
+            if left == come || self.close_a_slit(*last, *first, points) || self.meet_at_a_step(after(*last), before(*first)) {
                 return None;
             }
             let back = (1..=first.at).find(|by| points.root((first.piece, first.edge, first.at - by)) == left);
@@ -158,6 +158,27 @@ impl PieceWork<'_> {
         };
         let left = side(last.piece, one, Side::Left);
         !left.is_disjoint(&side(first.piece, next, Side::Right))
+    }
+
+    /// Whether stitches that a row has set aside at its side meet the ends of the rows below it there: above these the edge goes in by
+    /// so many.
+    fn meet_at_a_step(&self, left: Point, come: Point) -> bool {
+        // Down the left edge the stitches come first, and up the right edge the row ends.
+        let (side, opening, edge) = match (left.1, come.1) {
+            (EdgeName::Opening(_), EdgeName::RowEnds(Some(Side::Left))) => (Side::Left, left, come),
+            (EdgeName::RowEnds(Some(Side::Right)), EdgeName::Opening(_)) => (Side::Right, come, left),
+            _ => return false,
+        };
+        let (EdgeName::Opening(at), Some(finished)) = (opening.1, self.at(opening.0)) else { return false };
+        let Some(hole) = finished.holes.get(at).filter(|hole| hole.bridge.is_empty()) else { return false };
+        let Some(row) = finished.rows.as_slice().get(hole.row) else { return false };
+        let lies = if row.right_side == (side == Side::Left) { Lies::Last } else { Lies::First };
+        let outer = if side == Side::Left { counted(hole.held.len()) } else { 0 };
+        let mut beside = finished.holes.iter().enumerate().filter(|(_, of)| of.row == hole.row && of.lies == lies);
+        let outermost = if lies == Lies::Last { beside.next_back() } else { beside.next() };
+        outermost.is_some_and(|(outermost, _)| outermost == at)
+            && opening.2 == outer
+            && foot_of(opening.0, finished, hole.row, side) == Some(edge)
     }
 
     /// Whether a chain leads in rows from the one side of a slit to the other, and round the outside: the sides are named in the order
