@@ -245,6 +245,7 @@ impl Recorder<'_> {
             tab: from,
             met: 0,
             joins: Vec::new(),
+            legs: BTreeMap::new(),
         };
         for event in tape.events() {
             recording.event(*event, &mut pass);
@@ -281,6 +282,8 @@ struct Pass<'a> {
     met: u32,
     /// Joins to other pieces, and what each hangs on. They come last, since the chains on both sides are one run.
     joins: Vec<(Node, Option<usize>)>,
+    /// How each of several that are worked off together goes in, by its foot, and whether round a post.
+    legs: BTreeMap<u32, (How, bool)>,
 }
 
 impl Recording {
@@ -316,8 +319,11 @@ impl Recording {
                 self.on_edge(pass.tab..self.graph.nodes.len(), false);
                 pass.tab = self.graph.nodes.len();
             }
+            Event::Leg { stitch, how, feet: (foot, _) } => {
+                let post = pass.pattern.stitches.get(stitch).is_some_and(|stitch| stitch.around_post);
+                pass.legs.insert(foot, (how, post));
+            }
             Event::Fro(Fro::Ends { .. })
-            | Event::Leg { .. }
             | Event::Opens(_)
             | Event::Group(_)
             | Event::LeadChains(_)
@@ -396,7 +402,9 @@ impl Recording {
         let first = self.graph.feet.len();
         for (number, foot) in (from..to).zip(pass.tape.feet().get(at(from)..at(to)).unwrap_or_default()) {
             let fresh = foot.fresh && number >= pass.met;
-            let foot = self.foot(foot, how.below, round_a_post, fresh);
+            // Stitches that are worked off together stand each where it says.
+            let (how, post) = pass.legs.get(&number).copied().unwrap_or((how, round_a_post));
+            let foot = self.foot(foot, how.below, post, fresh);
             self.graph.feet.push(foot);
         }
         pass.met = pass.met.max(to);
