@@ -217,7 +217,13 @@ impl PieceWork<'_> {
             Start::Several(parts) => !parts.contains(&Start::ChainBack),
             start => matches!(start, Start::Edge(_) | Start::Side(..) | Start::Part(..) | Start::Rest(_)),
         };
-        if !self.piece.way.rounds() || !along_edges || self.piece.mirror_of.is_some() {
+        if !self.piece.way.rounds() || self.piece.mirror_of.is_some() {
+            return false;
+        }
+        if self.leaves_the_bridge() {
+            return true;
+        }
+        if !along_edges {
             return false;
         }
         if self.has_no_way_back() || self.is_round_on_a_part() {
@@ -233,7 +239,8 @@ impl PieceWork<'_> {
             return false;
         }
         let loose = self.loose();
-        if !row_ends(first) && !row_ends(last) || loose.contains(&first.piece) || loose.contains(&last.piece) {
+        let any_row_ends = self.laid.iter().any(|place| row_ends(place.origin));
+        if !any_row_ends || loose.contains(&first.piece) || loose.contains(&last.piece) {
             return false;
         }
         let mut points = self.points();
@@ -246,6 +253,19 @@ impl PieceWork<'_> {
             let (left, come) = (points.root(after(on(last, side))), points.root(before(on(first, side))));
             left != come
         })
+    }
+
+    /// Whether rounds go on stitches that wait under a chain, and not along that.
+    fn leaves_the_bridge(&self) -> bool {
+        let Start::Opening(opening) = &self.piece.start else { return false };
+        let is_over = |place: &Along| match place.origin.edge {
+            EdgeName::Opening(at) => {
+                let hole = self.at(place.origin.piece).and_then(|finished| finished.holes.get(at));
+                hole.is_some_and(|hole| !hole.bridge.is_empty())
+            }
+            _ => false,
+        };
+        opening.rim == Rim::Stitches && self.laid.first().is_some_and(is_over)
     }
 
     /// Whether rounds go on a part of a top by itself, and no other rounds go on what is left of it, as those of the other leg do.
