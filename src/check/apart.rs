@@ -84,7 +84,11 @@ fn is_many(edge: &Start) -> bool {
 /// The first two edges of a start that lie on one earlier piece and don't follow each other.
 fn in_piece(pieces: &[Piece], piece: &Piece) -> Option<Diagnostic> {
     let Start::Several(parts) = &piece.start else { return None };
-    let edges = edges(pieces, parts);
+    let mut edges = edges(pieces, parts);
+    let behind = piece.begins_from_behind();
+    if behind {
+        edges.reverse();
+    }
     let (one, next, of) = edges.windows(2).find_map(|pair| match pair {
         [Some((of, one)), Some((on, next))] if of == on && !follows(*one, *next) => Some((*one, *next, *of)),
         _ => None,
@@ -93,12 +97,18 @@ fn in_piece(pieces: &[Piece], piece: &Piece) -> Option<Diagnostic> {
         return None;
     }
     let name = &pieces.get(of)?.name;
-    let message = format!("{} of {name} does not lead to {}", told(one), told(next));
+    let (from, to) = if behind { (next, one) } else { (one, next) };
+    let message = format!("{} of {name} does not lead to {}", told(from), told(to));
     let finding = Diagnostic::error(CODE, message, piece.start_span, "one after the other");
+    let finding = if behind {
+        finding.with_note("the first row is worked with the wrong side facing, and so from left to right")
+    } else {
+        finding
+    };
     let finding = finding
         .with_note("with its right side facing, a piece is gone round from right to left: along its top, down its left edge, along the other side of its beginning, up its right edge")
         .with_help("name the edges in the order in which they are come to");
-    let Some(turned) = turned(pieces, piece, &edges) else { return Some(finding) };
+    let Some(turned) = turned(pieces, piece, &edges).filter(|_| !behind) else { return Some(finding) };
     let title = format!("`{turned}`");
     Some(finding.with_fix(Fix::change(title, piece.start_span, turned)))
 }

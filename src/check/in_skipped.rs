@@ -106,8 +106,9 @@ fn finding(label: &str, span: Span, found: Found) -> Diagnostic {
         }
         Found::NothingMade => {
             let message = format!("{label} goes back to what it has just skipped, and has made nothing since");
-            Diagnostic::warning(CODE, message, span, "nothing is crossed")
-                .with_help("put the stitches behind the skipped ones first: `skip 2, fptr 2, fptr in 2 skipped in front`")
+            Diagnostic::warning(CODE, message, span, "nothing is crossed").with_help(
+                "put the stitches behind the skipped ones first: `skip 2, fptr 2, fptr in 2 skipped in front`",
+            )
         }
     }
 }

@@ -75,7 +75,13 @@ impl PieceWork<'_> {
         if parts.contains(&Start::ChainBack) {
             return self.chain_leads_elsewhere(parts).into_iter().collect();
         }
-        let runs = self.runs(parts);
+        let mut runs = self.runs(parts);
+        // With the wrong side facing the edges are gone along from left to right; the other way about they meet at the same points.
+        let behind = self.faces_the_wrong_side();
+        if behind {
+            runs.reverse();
+            runs.iter_mut().flatten().for_each(|run| std::mem::swap(&mut run.0, &mut run.1));
+        }
         let loose = self.loose();
         let mut points: Option<Points> = None;
         let pairs = runs.windows(2).enumerate();
@@ -96,7 +102,10 @@ impl PieceWork<'_> {
             }
             let points = points.get_or_insert_with(|| self.points());
             let (left, come) = (points.root(after(*last)), points.root(before(*first)));
-            if left == come || self.close_a_slit(*last, *first, points) || self.meet_at_a_step(after(*last), before(*first)) {
+            if left == come
+                || self.close_a_slit(*last, *first, points)
+                || self.meet_at_a_step(after(*last), before(*first))
+            {
                 return None;
             }
             let back = (1..=first.at).find(|by| points.root((first.piece, first.edge, first.at - by)) == left);
@@ -107,7 +116,12 @@ impl PieceWork<'_> {
             let on = (1..all).find(|by| points.root((last.piece, last.edge, last.at + 1 + by)) == come);
             Some(Jump { from, between: back.or(on), joined: true })
         };
-        pairs.filter_map(jump).collect()
+        let mut jumps: Vec<Jump> = pairs.filter_map(jump).collect();
+        if behind {
+            jumps.reverse();
+            jumps.iter_mut().for_each(|jump| jump.from = parts.len().saturating_sub(jump.from + 2));
+        }
+        jumps
     }
 
     /// Where the other side of a chain does not begin where the edges before it end, or does not end where the round began: the
@@ -519,10 +533,8 @@ fn foot_of(at: usize, finished: &Finished, row: usize, side: Side) -> Option<Poi
 fn stands(at: usize, piece: &Piece, finished: &Finished, points: &mut Points) {
     let places = finished.stands_on.as_slice();
     let (Some(first), Some(last)) = (places.first(), places.last()) else { return };
-    // A mirror image goes along a part from its other end.
-    let back = places.windows(2).any(|pair| {
-        matches!(pair, [one, next] if (one.piece, one.edge) == (next.piece, next.edge) && next.at.saturating_add(1) == one.at)
-    });
+    // With the wrong side facing edges are gone along from their other ends.
+    let back = finished.rows.first().is_some_and(|first| !first.right_side);
     let begins = |place| if back { after(place) } else { before(place) };
     let ends = |place| if back { before(place) } else { after(place) };
     for pair in places.windows(2) {

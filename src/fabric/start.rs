@@ -210,8 +210,15 @@ impl PieceWork<'_> {
         if !self.piece.is_made_in(self.size) {
             return Vec::new();
         }
-        let mut sides = SidesUsed { from_behind: self.faces_the_wrong_side(), ..self.sides_before() };
+        let mut sides = self.sides_seen(&self.piece.start);
         self.along_with(&self.piece.start, &mut sides)
+    }
+
+    /// The sides that are used already; of the start of this piece with the side of the pieces that is seen in the first line.
+    fn sides_seen(&self, start: &Start) -> SidesUsed {
+        let facing = if self.faces_the_wrong_side() { Facing::Wrong } else { Facing::Right };
+        let begins = std::ptr::eq(start, &self.piece.start);
+        SidesUsed { facing: begins.then_some(facing), ..self.sides_before() }
     }
 
     /// The places of edges, as their right side is seen: a mirrored piece goes along each part of an edge from its other end.
@@ -237,7 +244,7 @@ impl PieceWork<'_> {
             Start::Several(parts) => parts.as_slice(),
             part => std::slice::from_ref(part),
         };
-        let mut sides = self.sides_before();
+        let mut sides = self.sides_seen(start);
         let number = |place: &Along| {
             let row = usize::try_from(place.row?).ok()?;
             Some(self.at(place.origin.piece)?.rows.as_slice().get(row)?.number)
@@ -275,7 +282,7 @@ impl PieceWork<'_> {
             }
             Start::Part(which, amount, edge) => {
                 let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
-                if self.seen_from_behind(start) {
+                if sides.facing.is_none() && self.seen_from_behind(start) {
                     let mut places = part(*which, amount, self.from_the_right_side(edge, sides));
                     turn(&mut places);
                     return places;
@@ -291,17 +298,30 @@ impl PieceWork<'_> {
                 let one = self.along_with(one, sides);
                 one.into_iter().zip(behind).map(|(front, behind)| front.before(behind)).collect()
             }
-            Start::Top(_) => {
-                let mut places = self.along_edge(start, sides);
-                if sides.from_behind {
+            edge => {
+                let mut places = self.along_edge(edge, sides);
+                if sides.facing == Some(Facing::Wrong) && edge.is_on_something() {
                     turn(&mut places);
-                    let round = start.of_piece().and_then(|of| self.at(of)).is_some_and(|of| of.top.circle);
-                    let first = usize::from(round).min(places.len());
+                    let first = usize::from(self.goes_round(edge)).min(places.len());
                     places.rotate_right(first);
                 }
                 places
             }
-            edge => self.along_edge(edge, sides),
+        }
+    }
+
+    /// Whether an edge goes round to where it began.
+    fn goes_round(&self, edge: &Start) -> bool {
+        let finished = || edge.of_piece().and_then(|of| self.at(of));
+        match edge {
+            Start::Top(_) => finished().is_some_and(|of| of.top.circle),
+            Start::Around(_) | Start::Opening(Opening { rim: Rim::Around { .. }, .. }) => true,
+            Start::OtherSide(_) => finished().is_some_and(|of| of.rows.first().is_some_and(|first| first.round)),
+            Start::Loops(_, number, _) => {
+                let row = finished().and_then(|of| of.rows.iter().find(|row| row.number == *number));
+                row.is_some_and(|row| row.round)
+            }
+            _ => false,
         }
     }
 
@@ -323,7 +343,6 @@ impl PieceWork<'_> {
     /// The places of an edge as they are seen from the right side of the piece that they lie on, whatever the first line says.
     fn from_the_right_side(&self, start: &Start, sides: &mut SidesUsed) -> Vec<Along> {
         match start {
-            Start::Top(_) => self.along_edge(start, sides),
             Start::Part(which, amount, edge) => {
                 let amount = usize::try_from(amount.get(self.size)).unwrap_or(usize::MAX);
                 part(*which, amount, self.from_the_right_side(edge, sides))
@@ -332,12 +351,12 @@ impl PieceWork<'_> {
                 let places = self.from_the_right_side(edge, sides);
                 self.left_of(places, &sides.gone)
             }
-            edge => self.along_with(edge, sides),
+            edge => self.along_edge(edge, sides),
         }
     }
 
     /// Whether the wrong side faces the maker in the first line.
-    fn faces_the_wrong_side(&self) -> bool {
+    pub(super) fn faces_the_wrong_side(&self) -> bool {
         let first = self.plan.rows().next().and_then(|first| self.line(first.source));
         first.is_some_and(|line| line.right_side == Some(false))
     }
@@ -572,8 +591,15 @@ struct SidesUsed {
     sides: BTreeMap<usize, (u32, u32)>,
     /// How often each place by the edges of this start so far.
     gone: Gone,
-    /// The wrong side of the pieces is seen.
-    from_behind: bool,
+    /// The side of the pieces that is seen, where a first line begins on them.
+    facing: Option<Facing>,
+}
+
+/// A side of the work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Facing {
+    Right,
+    Wrong,
 }
 
 impl SidesUsed {

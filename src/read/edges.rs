@@ -98,7 +98,9 @@ fn begins(part: &Pair<'_, Rule>, inner: &[Pair<'_, Rule>], pieces: &[String], be
         }
         Rule::all_round => format!("around {}", of()),
         Rule::on_side => {
-            let left = inner.iter().any(|part| part.as_rule() == Rule::at_top);
+            let has = |rule| inner.iter().any(|part| part.as_rule() == rule);
+            // With the wrong side facing a left edge begins at the bottom.
+            let left = has(Rule::rows_end) || has(Rule::at_top) && !has(Rule::rows_begin);
             format!("{} edge of {}", if left { "left" } else { "right" }, of())
         }
         Rule::on_thing => format!("{number} places on the edge"),

@@ -16,9 +16,9 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
     let voice = told.voice;
     match on {
         Start::Side(piece, side) => {
-            let (first, way) = match side {
-                Side::Left => ("the row end at the top of ", "down"),
-                Side::Right => ("the row end at the bottom of ", "up"),
+            let (first, way) = match (side, told.piece.begins_from_behind()) {
+                (Side::Left, false) | (Side::Right, true) => ("the row end at the top of ", "down"),
+                (Side::Right, false) | (Side::Left, true) => ("the row end at the bottom of ", "up"),
             };
             let first = Phrase::of(first).then(side_edge(voice, *piece, *side, ""));
             begin::joined(told, join, first).say(" and work ").say(way).say(" along its row ends")

@@ -518,9 +518,11 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
         let along = Phrase::of(if at == 0 { "along " } else { "" }).then(edge);
         let along = edges::made_beforehand(told, parts, at).into_iter().fold(along, Phrase::then);
         // Which way that is on the body depends on where the piece is begun.
-        match part {
-            Start::Side(_, Side::Left) => along.say(" from its last row to its first"),
-            Start::Side(_, Side::Right) => along.say(" from its first row to its last"),
+        match (part, told.piece.begins_from_behind()) {
+            (Start::Side(_, Side::Left), false) | (Start::Side(_, Side::Right), true) => {
+                along.say(" from its last row to its first")
+            }
+            (Start::Side(..), _) => along.say(" from its first row to its last"),
             _ => along,
         }
     });

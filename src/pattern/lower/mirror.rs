@@ -1,6 +1,6 @@
 //! A piece that is the mirror image of another one.
 
-use super::super::model::{Crossing, ItemKind, Kind, LoopOnly, Opening, PartMut, PartOf, Side, Start, Step, StepKind};
+use super::super::model::{Crossing, ItemKind, Kind, LoopOnly, Opening, PartMut, Side, Start, Step, StepKind};
 use super::super::plan::Plan;
 use super::{Lower, codes};
 use std::collections::BTreeMap;
@@ -72,8 +72,8 @@ impl Lower {
     }
 }
 
-/// Puts the images of pieces in the place of those that a start names. A part of an edge that stays is counted from its
-/// other end.
+/// Puts the images of pieces in the place of those that a start names. What is gone along from the other side is met from the other end,
+/// a part of it as well.
 fn mirror_edges(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool {
     match start {
         Start::Unsaid
@@ -109,17 +109,7 @@ fn mirror_edges(start: &mut Start, image: &impl Fn(&mut usize) -> bool) -> bool 
             // Every part is looked at.
             parts.iter_mut().map(|part| mirror_edges(part, image)).filter(|on_image| *on_image).count() > 0
         }
-        Start::Part(which, _, edge) => {
-            let on_image = mirror_edges(edge, image);
-            if !on_image {
-                *which = match which {
-                    PartOf::First => PartOf::Last,
-                    PartOf::Last => PartOf::First,
-                    PartOf::Middle => PartOf::Middle,
-                };
-            }
-            on_image
-        }
+        Start::Part(_, _, edge) => mirror_edges(edge, image),
     }
 }
 
