@@ -258,8 +258,11 @@ fn a_mirror_image_on_the_middle_of_an_edge_is_as_far_from_its_other_end() {
          piece Left Front, in rows\nlead ch 1\nstart last 8 of first 20 of top of Yoke\nrow 1: sc to end = 8\n\n\
          piece Right Front, in rows, mirror of Left Front\n",
     );
-    assert!(page.contains("(skip first 12 sts, then the next 8 sts only)"), "{page}");
-    assert!(page.contains("(skip first 40 sts, then the next 8 sts only)"), "{page}");
+    // Each is counted from the end that the maker comes to first, as she sees it.
+    let (left, right) = page.split_once("The mirror image").unwrap_or_default();
+    let counted = "(skip first 12 sts, then the next 8 sts only)";
+    assert!(left.contains("With RS facing") && left.contains(counted), "{page}");
+    assert!(right.contains("With WS facing") && right.contains(counted), "{page}");
 }
 
 #[test]
