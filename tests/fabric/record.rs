@@ -126,3 +126,62 @@ fn a_place_is_used_as_often_as_the_words_say() {
         assert!(used <= ledger.worked, "{name}: {used} of {}", ledger.worked);
     });
 }
+
+/// For each stitch of the last row the rows, by number, that it stands in, foot by foot, and the places there.
+fn stands_in(text: &str) -> Vec<Vec<(u32, usize)>> {
+    let compiled = compile(text);
+    assert!(compiled.findings.is_empty(), "{text}{:?}", compiled.findings);
+    let whole = graph(&compiled.pattern, compiled.pattern.pieces.len() - 1, 0);
+    let last = whole.rows.last().unwrap();
+    let stitches = whole.nodes[last.nodes.clone()].iter().filter(|node| matches!(node.what, What::Stitch(_)));
+    let foot = |node: Option<usize>| {
+        let node = node.unwrap();
+        let row = &whole.rows[whole.nodes[node].row.unwrap()];
+        let before = whole.nodes[row.nodes.start..node].iter().filter(|node| node.on_edge).count();
+        (row.number, before + 1)
+    };
+    stitches.map(|node| whole.feet(node).iter().map(|foot_of| foot(foot_of.node)).collect()).collect()
+}
+
+/// Rows are counted by their numbers, whatever a stitch goes down past: two rows below round 4 lies round 2 (arithmetic).
+#[test]
+fn a_long_stitch_over_a_long_one_stands_as_many_rows_below_as_is_said() {
+    let text = "pattern Buoy\nterms US\npiece Cup, in a spiral\nstart ring\nrnd 1: 8 sc in ring\nrnd 2: sc to end\n\
+                rnd 3: [sc, sc 2 rows below] to end\n";
+    let third = stands_in(text);
+    assert_eq!(third[..2], [vec![(2, 1)], vec![(1, 2)]]);
+    let fourth = stands_in(&format!("{text}rnd 4: [sc, sc 2 rows below] to end\n"));
+    assert_eq!(fourth[..2], [vec![(3, 1)], vec![(2, 2)]]);
+    let fifth = stands_in(&format!("{text}rnd 4: [sc, sc 2 rows below] to end\nrnd 5: [sc, sc 3 rows below] to end\n"));
+    assert_eq!(fifth[..2], [vec![(4, 1)], vec![(2, 2)]]);
+}
+
+/// Of stitches that are worked off together each leg stands where it says: in the stitch before, or rows below.
+#[test]
+fn legs_worked_off_together_stand_each_where_it_says() {
+    let start = "pattern Buoy\nterms US\npiece Cup, in a spiral\nstart ring\nrnd 1: 12 sc in ring\nrnd 2: sc to end\n";
+    let same = stands_in(&format!("{start}rnd 3: sc, (sc in same, sc, sc) together, sc to end\n"));
+    assert_eq!(same[..2], [vec![(2, 1)], vec![(2, 1), (2, 2), (2, 3)]]);
+    let below = stands_in(&format!("{start}rnd 3: [(sc 2 rows below, sc) together, sc] to end\n"));
+    assert_eq!(below[0], [(1, 1), (2, 2)]);
+    let after = stands_in(&format!("{start}rnd 3: sc2tog, sc in same, sc to end\n"));
+    assert_eq!(after[..2], [vec![(2, 1), (2, 2)], vec![(2, 2)]]);
+}
+
+/// Who looks at the wrong side has what lay at her right at her left: the left edge of a piece is gone up, the right one down, and what is
+/// set aside from its other end (geometry). A mirror image begins so.
+#[test]
+fn with_the_wrong_side_facing_edges_are_gone_along_from_their_other_ends() {
+    let band = "pattern Buoy\nterms US\npiece Band, in rows\nlead ch 1\nstart ch 5\n\
+                row 1 rs: sc in 2nd ch from hook, sc to end = 4\nrows 2-3: sc to end\nfasten off\n\
+                piece Edge, in rows\nlead ch 1\n";
+    let rows =
+        |lines: &str| -> Vec<u32> { stands_in(&format!("{band}{lines}")).iter().map(|feet| feet[0].0).collect() };
+    assert_eq!(rows("start left edge of Band\nrow 1: sc to end\n"), [3, 2, 1]);
+    assert_eq!(rows("start left edge of Band\nrow 1 ws: sc to end\n"), [1, 2, 3]);
+    assert_eq!(rows("start right edge of Band\nrow 1 ws: sc to end\n"), [3, 2, 1]);
+    assert_eq!(
+        rows("start first 2 of left edge of Band\nrow 1: sc to end\npiece Image, in rows, mirror of Edge\n"),
+        [3, 2]
+    );
+}

@@ -8,6 +8,59 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "edges are gone along from left to right with the wrong side facing",
+        "piece Band, in rows\n\
+         lead ch 1\n\
+         start ch 5\n\
+         row 1 rs: sc in 2nd ch from hook, sc to end = 4\n\
+         rows 2-3: sc to end\n\
+         fasten off\n\
+         piece Edge, in rows\n\
+         lead ch 1\n\
+         start left edge of Band + top of Band + right edge of Band\n\
+         row 1 ws: sc to end = 10\n",
+    ),
+    (
+        "a band goes along the ends of the rows below what a row has set aside",
+        "piece Front, in rows\n\
+         lead ch 1\n\
+         start ch 9\n\
+         row 1: sc in 2nd ch from hook, sc to end = 8\n\
+         row 2: sc to end\n\
+         row 3: sc 4, set aside next 4 as neck\n\
+         rows 4-5: sc to end\n\
+         fasten off\n\
+         piece Band, in rows\n\
+         lead ch 1\n\
+         start stitches of neck of Front + last 2 of left edge of Front\n\
+         row 1: sc to end = 6\n",
+    ),
+    (
+        "a skipped space is gone back to as a space",
+        "piece Band, in rows\n\
+         lead ch 1\n\
+         start ch 13\n\
+         row 1: sc in 2nd ch from hook, sc to end = 12\n\
+         row 2: [sc, ch 3, skip 3] to end = 3 sc + 3 ch-3 sp\n\
+         row 3: [skip next ch-3 sp, sc, 3 dc in skipped] to end = 3 sc + 9 dc\n",
+    ),
+    (
+        "a top is sewn to the ends of rows that are as long",
+        "piece Sail, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 42\n\
+         row 1: dc in 4th ch from hook, dc to end = 40\n\
+         rows 2-20: dc to end = 40\n\
+         fasten off\n\
+         piece Jib, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 42\n\
+         row 1: dc in 4th ch from hook, dc to end = 40\n\
+         rows 2-20: dc to end = 40\n\
+         fasten off\n\
+         seam top of Sail to left edge of Jib\n",
+    ),
+    (
         "a row goes across both sides of a slit and closes it, from the right to the left",
         "piece Front, in rows\n\
          lead ch 1\n\

@@ -252,6 +252,30 @@ fn a_round_that_is_joined_in_some_sizes_says_so_by_size() {
 }
 
 #[test]
+fn a_row_worked_again_says_whether_it_is_turned() {
+    let rows = "piece Cap, in joined rounds\nlead ch 1\nstart ch 10 joined\nrnd 1: sc to end\nnow in rows\n\
+        row 2: sc to end\nrow 3: hdc to end\nagain rows 2-3, 2 times\n";
+    let rows = page(rows);
+    assert!(rows.contains("Row 2: Ch 1, sc in each st across"), "{rows}");
+    assert!(rows.contains("When Row 2 is worked again, turn first."), "{rows}");
+    let short = page(
+        "piece Cap, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end\n\
+         row 2: sc 6, turn\nagain row 2, 1 time\nrow 4: sc to end\n",
+    );
+    assert!(short.contains("When Row 2 is worked again, do not turn before it."), "{short}");
+    let rounds = page(
+        "piece Cap, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end\nrow 2: sc to end\n\
+         now in joined rounds\nrnds 3-6: sc to end\n",
+    );
+    assert!(rounds.contains("From the second rnd on do not turn before it."), "{rounds}");
+    let plain = page(
+        "piece Cap, in rows\nlead ch 1\nstart ch 11\nrow 1: sc in 2nd ch from hook, sc to end\nrow 2: sc to end\n\
+         row 3: hdc to end\nagain rows 2-3, 2 times\n",
+    );
+    assert!(!plain.contains("worked again"), "{plain}");
+}
+
+#[test]
 fn a_mirror_image_on_the_middle_of_an_edge_is_as_far_from_its_other_end() {
     let page = page(
         "piece Yoke, in rows\nlead ch 1\nstart 60 fsc\nrow 1: sc to end\n\n\
