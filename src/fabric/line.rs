@@ -16,6 +16,7 @@ use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble, counted};
 use super::lead::{chain_unsaid, goes_back_along, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
+use super::looked::Looked;
 use super::loops::{Bare, passed};
 use super::maker::Maker;
 use super::opening::{Hole, Lies};
@@ -456,6 +457,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         outside: None,
         now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),
         budget: Cell::new(setup.passes),
+        looked: Looked::default(),
         edge,
     }
 }

@@ -43,6 +43,7 @@ mod lead;
 mod leaving;
 mod ledger;
 mod line;
+mod looked;
 mod loops;
 mod maker;
 mod meeting;
