@@ -45,6 +45,8 @@ pub(super) struct Hand<'a> {
     pub counts_yarns: bool,
     /// How the row is worked.
     pub maker: Maker,
+    /// The row is given up where it goes wrong.
+    pub gives_up: bool,
     /// The line is worked in a spiral, over all that is there.
     pub spiral: bool,
     /// Each row begins where the one before it began, with yarn that is joined anew.

@@ -1,6 +1,6 @@
 //! A step that was forgotten, as the shape of its line shows, or that of another line of the piece: whatever its number is.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::candidates::{Above, Candidate, Editor, UNASKED};
 use super::habits::{framed, with_one, wordly};
@@ -90,11 +90,13 @@ impl Editor<'_> {
             let all: Vec<String> = others.iter().filter_map(|steps| of(steps)).map(words).collect();
             // What goes on to the end is the row itself.
             let all: Vec<String> = all.into_iter().filter(|words| !words.contains(" to ")).collect();
-            let often = |one: &String| all.iter().filter(|other| *other == one).count();
+            let mut often: BTreeMap<&String, usize> = BTreeMap::new();
+            all.iter().for_each(|one| *often.entry(one).or_default() += 1);
+            let times = |one: &String| often.get(one).copied().unwrap_or_default();
             let common = all
                 .iter()
-                .max_by_key(|one| often(one))
-                .filter(|one| often(one) >= FEWEST_ALIKE.max(others.len().div_ceil(2)))?;
+                .max_by_key(|one| times(one))
+                .filter(|one| times(one) >= FEWEST_ALIKE.max(others.len().div_ceil(2)))?;
             (of(steps).map(words).as_ref() != Some(common)).then(|| without_one(common))
         };
         if let Some(first) = most(<[Step]>::first) {

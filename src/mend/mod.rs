@@ -9,7 +9,9 @@ mod facts;
 mod fillers;
 mod forgotten;
 mod habits;
+mod in_one_place;
 mod joined;
+mod lore;
 mod margin;
 mod missing;
 mod models;
@@ -19,10 +21,12 @@ mod offers;
 mod one_step;
 mod other_words;
 mod proofs;
+mod put;
 mod readings;
 mod said_otherwise;
 mod search;
 mod spots;
+mod stars;
 mod swaps;
 mod titles;
 mod trial;
@@ -223,7 +227,8 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
         finding.fixes.clear();
         return (finding.with_note(CUT_SHORT), Mended::default());
     }
-    let as_it_is = Habits::of(text, &compiled.tree, line.span).cost(line, &|span| slice(text, span));
+    let as_it_is =
+        Habits::of(trials.lore(&compiled.tree), text, &compiled.tree, line.span).cost(line, &|span| slice(text, span));
     let margin = Margin::of(compiled);
     let unworked = compiled.findings.iter().filter(|found| is_unworked(found)).count();
     trials.allow(unworked.saturating_sub(usize::from(is_unworked(&finding))));

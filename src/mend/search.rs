@@ -56,7 +56,8 @@ impl Search<'_, '_> {
     /// Also what was tried in its line, and whether the search was cut short.
     pub(super) fn cures(self, line: &Line) -> (Vec<Cure>, Vec<Candidate>, bool) {
         let Self { text, compiled, finding, as_it_is, .. } = self;
-        let habits = Habits::of(text, &compiled.tree, line.span);
+        let lore = self.trials.lore(&compiled.tree);
+        let habits = Habits::of(lore, text, &compiled.tree, line.span);
         let candidates = candidates::all(text, compiled, line, finding, &habits);
         let says_the_start_again = crate::check::says_the_start_again(finding);
         let below = if says_the_start_again { Vec::new() } else { stands_on(&compiled.tree, line) };
@@ -67,7 +68,7 @@ impl Search<'_, '_> {
             if self.trials.is_spent() || cures.iter().any(|cure| cure.cost <= LIKELY && cure.is_clean()) {
                 break;
             }
-            let habits = Habits::of(text, &compiled.tree, other.span);
+            let habits = Habits::of(lore, text, &compiled.tree, other.span);
             let of_other = candidates::within(text, compiled, other, finding, &habits);
             let before = habits.cost(other, &|span| slice(text, span));
             let (more, short) = self.try_all(other, &of_other, &habits, (as_it_is + ABOVE, before));
@@ -88,7 +89,7 @@ impl Search<'_, '_> {
         self,
         line: &Line,
         candidates: &[Candidate],
-        habits: &Habits,
+        habits: &Habits<'_>,
         (more, less): (u32, u32),
     ) -> (Vec<Cure>, bool) {
         let Self { text, trials, compiled, finding, as_it_is, margin } = self;

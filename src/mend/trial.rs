@@ -1,10 +1,11 @@
 //! Trying edits: only the lines that they touch are read anew.
 
-use std::cell::Cell;
+use std::cell::{Cell, OnceCell};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use super::line_of;
+use super::lore::Lore;
 use super::narrow::{Narrow, Numbered};
 use crate::compiled::{Compiled, compile_tree, work_beside, work_if_borne};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity, Span};
@@ -42,6 +43,8 @@ pub(super) struct Trials<'t> {
     unworked: Cell<usize>,
     /// Rows of the text as it is and of what was tried.
     kept: Rc<Kept>,
+    /// What the lines of the text say, asked for at most once.
+    lore: OnceCell<Lore>,
 }
 
 /// Where the work stands before a faulty line.
@@ -79,7 +82,20 @@ impl<'t> Trials<'t> {
     pub(super) fn new(text: &'t str, pattern: &Pattern) -> Self {
         let (left, left_here) = (Cell::new(MOST_TRIED_IN_ALL), Cell::new(0));
         let kept = Rc::new(Kept::among_many(pattern));
-        Self { text, read: ReadOnce::new(text), left, left_here, unworked: Cell::new(usize::MAX), kept }
+        Self {
+            text,
+            read: ReadOnce::new(text),
+            left,
+            left_here,
+            unworked: Cell::new(usize::MAX),
+            kept,
+            lore: OnceCell::new(),
+        }
+    }
+
+    /// What the lines of the text say, by their tree.
+    pub(super) fn lore(&self, tree: &File) -> &Lore {
+        self.lore.get_or_init(|| Lore::of(self.text, tree))
     }
 
     /// The rows that were worked so far, for a pattern that differs from this one in a few lines; none if it rests on other
