@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::candidates::{Above, Editor};
 use super::missing::Missing;
-use super::models::{Way, along};
+use super::models::{Way, along, without_ones};
 use super::one_step::MOST_OF_A_STEP;
 use super::spots::Spots;
 use super::squeezed;
@@ -336,10 +336,11 @@ impl Editor<'_> {
                     .map(words)
                     .filter(numbered)
                     .flat_map(|one| others.iter().map(words).map(move |other| (one.clone(), other)));
-                found
-                    .extend(pairs.filter_map(|(one, other)| {
-                        Some(along(&one, &other, way)?.replace(" in next 1 ", " in next "))
-                    }));
+                found.extend(pairs.filter_map(|(one, other)| {
+                    let says_no_one = without_ones(&one) == one && without_ones(&other) == other;
+                    let words = along(&one, &other, way)?.replace(" in next 1 ", " in next ");
+                    Some(if says_no_one { without_ones(&words) } else { words })
+                }));
             }
         }
         found

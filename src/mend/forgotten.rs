@@ -271,9 +271,11 @@ fn in_numbers(words: &str, missing: &[String]) -> Vec<(String, u32)> {
         return vec![(words.to_owned(), 0)];
     };
     let Some(own) = parts.get(*at).and_then(|part| part.parse::<u64>().ok()) else { return Vec::new() };
+    let says_no_one = without_ones(words) == words;
     let with = |number: &str| {
         let all: Vec<&str> = parts.iter().enumerate().map(|(n, part)| if n == *at { number } else { *part }).collect();
-        without_one(&all.join(" "))
+        let all = without_one(&all.join(" "));
+        if says_no_one { without_ones(&all) } else { all }
     };
     let near = own.saturating_sub(FARTHEST).max(1)..=own.saturating_add(FARTHEST);
     let mut all: Vec<(String, u32)> = near
@@ -317,6 +319,11 @@ mod tests {
         assert!(words.contains(&"sc 2") && words.contains(&"sc 28"), "{words:?}");
         assert_eq!(in_numbers("dc in same", &[]), [("dc in same".to_owned(), 0)]);
         assert_eq!(in_numbers("2 dc in next 3 ch", &[]).len(), 1);
+        let all = in_numbers("(dc, ch 2, dc) in same", &[]);
+        assert!(
+            all.iter().all(|(words, _)| !words.contains("dc 1")),
+            "one stitch has no number where none was written: {all:?}"
+        );
         assert!(in_numbers("ch 2", &[]).iter().any(|(words, _)| words == "ch 1"));
     }
 }

@@ -1,7 +1,7 @@
 //! One line read and looked up without the others of its piece, so that many wordings of it are tried in little time.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::line_of;
 use super::put::{Put, each_list};
@@ -118,14 +118,51 @@ impl Numbered {
         if let Some(known) = self.steps.borrow().get(words) {
             return known.clone();
         }
-        let label = self.words.split_inclusive(':').next().unwrap_or_default();
-        let read = narrow.worded(reader, &format!("{label} {words}")).and_then(|mut pattern| {
-            let item = pattern.pieces.last_mut()?.items.first_mut()?;
-            let ItemKind::Work(line) = &mut item.kind else { return None };
-            Some(std::mem::take(&mut line.steps)).filter(|steps| steps.iter().all(means_the_same_anywhere))
+        self.read_together(&[words], narrow, reader);
+        self.steps.borrow().get(words).cloned().flatten()
+    }
+
+    /// Reads what some edits put in, all of it in one line, where it is not known yet.
+    pub(super) fn read_ahead<'e>(
+        &self,
+        edits: impl Iterator<Item = &'e Edit>,
+        line: Span,
+        (narrow, reader): (&Narrow, &ReadOnce<'_>),
+    ) {
+        let put = edits.filter_map(|edit| {
+            let at = |place: usize| place.checked_sub(line.start);
+            Put::of(&Edit { span: Span::new(at(edit.span.start)?, at(edit.span.end)?), ..edit.clone() }, &self.words)
         });
-        self.steps.borrow_mut().insert(words.to_owned(), read.clone());
-        read
+        let words: BTreeSet<String> = put.filter_map(|put| put.words().map(str::to_owned)).collect();
+        let words: Vec<&str> =
+            words.iter().map(String::as_str).filter(|words| !self.steps.borrow().contains_key(*words)).collect();
+        self.read_together(&words, narrow, reader);
+    }
+
+    /// Reads several steps in one line; those among which one can't be read, by halves.
+    fn read_together(&self, all: &[&str], narrow: &Narrow, reader: &ReadOnce<'_>) {
+        const BETWEEN: &str = ", ";
+        if all.is_empty() {
+            return;
+        }
+        let label = self.words.split_inclusive(':').next().unwrap_or_default();
+        let read = narrow.read(reader, &format!("{label} {}", all.join(BETWEEN)));
+        if read.is_none() && all.len() > 1 {
+            let (some, others) = all.split_at(all.len() / 2);
+            self.read_together(some, narrow, reader);
+            self.read_together(others, narrow, reader);
+            return;
+        }
+        let (steps, from) = read.and_then(|(pattern, from)| Some((steps_of(pattern)?, from))).unwrap_or_default();
+        let mut begin = from + label.len() + 1;
+        for words in all {
+            let place = Span::new(begin, begin + words.len());
+            begin = place.end + BETWEEN.len();
+            let inside = |step: &&model::Step| place.start <= step.span.start && step.span.end <= place.end;
+            let own: Vec<model::Step> = steps.iter().filter(inside).cloned().collect();
+            let known = Some(own).filter(|own| !own.is_empty() && own.iter().all(means_the_same_anywhere));
+            self.steps.borrow_mut().insert((*words).to_owned(), known);
+        }
     }
 
     /// Puts values where a number stands; gives back what was there.
@@ -205,6 +242,14 @@ fn each_number(steps: &mut [model::Step], see: &mut dyn FnMut(&mut Sized)) {
                 _ => {}
             });
         }
+    }
+}
+
+/// The steps of the line that was read.
+fn steps_of(mut pattern: Pattern) -> Option<Vec<model::Step>> {
+    match &mut pattern.pieces.last_mut()?.items.first_mut()?.kind {
+        ItemKind::Work(line) => Some(std::mem::take(&mut line.steps)),
+        _ => None,
     }
 }
 

@@ -35,6 +35,9 @@ const CLOSE: u32 = 6;
 /// Edits that are less likely by so much than one that cures are not tried any more.
 const FARTHER: u32 = 14;
 
+/// What so many edits put in is read at once.
+const READ_AHEAD: usize = 48;
+
 /// Edits that are tried for one fault at most.
 const MOST_TRIALS: usize = 3_000;
 
@@ -101,9 +104,13 @@ impl Search<'_, '_> {
         let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
         let mut worded: BTreeSet<String> = BTreeSet::new();
         let mut enough = u32::MAX;
-        for candidate in candidates.iter().take(MOST_TRIALS) {
+        for (at, candidate) in candidates.iter().take(MOST_TRIALS).enumerate() {
             if candidate.order > enough {
                 break;
+            }
+            if let Some(before) = before.as_ref().filter(|_| at.is_multiple_of(READ_AHEAD)) {
+                let next = candidates.iter().skip(at).take(READ_AHEAD).take_while(|next| next.order <= enough);
+                before.read_ahead(next);
             }
             let edits = &candidate.fix.edits;
             let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);

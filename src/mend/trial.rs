@@ -4,6 +4,7 @@ use std::cell::{Cell, OnceCell};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use super::candidates::Candidate;
 use super::line_of;
 use super::lore::Lore;
 use super::narrow::{Narrow, Numbered};
@@ -59,6 +60,18 @@ pub(super) struct Before<'n> {
     pub narrow: Option<(&'n Narrow, ReadOnce<'n>)>,
     /// The same as it is, where single numbers can be changed.
     pub numbered: Option<Numbered>,
+}
+
+impl Before<'_> {
+    /// Reads what some edits put into the line, before each of them is tried.
+    pub(super) fn read_ahead<'c>(&self, candidates: impl Iterator<Item = &'c Candidate>) {
+        let (Some((narrow, reader)), Some(numbered)) = (&self.narrow, &self.numbered) else { return };
+        let edits = candidates.filter_map(|candidate| match candidate.fix.edits.as_slice() {
+            [edit] if self.line.start <= edit.span.start && edit.span.end <= self.line.end => Some(edit),
+            _ => None,
+        });
+        numbered.read_ahead(edits, self.line, (narrow, reader));
+    }
 }
 
 /// What a repair is borne with: faults that were there before, but for the one that it is to mend.
