@@ -27,6 +27,10 @@ pub(super) struct List<'l> {
 impl Put {
     pub(super) fn of(edit: &Edit, words: &str) -> Option<Self> {
         let Edit { span, text } = edit;
+        // Stars are no step.
+        if text.contains("**") {
+            return None;
+        }
         if span.start == span.end {
             let behind = text.strip_prefix(", ").map(|step| Self::Behind(step.to_owned()));
             return behind.or_else(|| text.strip_suffix(", ").map(|step| Self::Before(step.to_owned())));

@@ -6,8 +6,9 @@ use super::one_step::MOST_EDITS;
 use crate::diagnostic::{Edit, Span};
 use crate::syntax::tree::{RepeatBody, Step, StepKind};
 
-/// Rarer than a step alone.
+/// Rarer than a step alone, and tried after those.
 const WITH_ITS_STARS: u32 = 2;
+const TRIED_LATER: u32 = 2;
 
 impl Editor<'_> {
     /// `[sc in next dc, ch 4, ** ch 2] 6 times` for `[sc in next dc, ch 4] 6 times`, and the stars with the step before them.
@@ -56,7 +57,7 @@ impl Editor<'_> {
                     _ => format!("{title} before `{}`", self.called(last)),
                 };
                 let Candidate { fix, weight, .. } = candidate(edit, title, weight + WITH_ITS_STARS);
-                found.push(Candidate { fix, weight, order: weight + unlike });
+                found.push(Candidate { fix, weight, order: weight + unlike + TRIED_LATER });
             }
         }
     }
