@@ -3,8 +3,8 @@
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic};
-use crate::fabric::{Closing, Row};
-use crate::pattern::model::{Item, ItemKind, Piece, Start, StepKind, Way};
+use crate::fabric::{Closing, Row, Tally};
+use crate::pattern::model::{Item, ItemKind, Kind, Piece, Start, StepKind, Way};
 use crate::words;
 
 pub(super) const CODE: Code = Code("closes-over");
@@ -12,7 +12,10 @@ pub(super) const CODE: Code = Code("closes-over");
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().enumerate();
     pieces
-        .flat_map(|(index, piece)| what_is_left(context, index, piece).into_iter().chain(standing(context, piece)))
+        .flat_map(|(index, piece)| {
+            let over = what_is_left(context, index, piece).or_else(|| gap_of_rows(context, index, piece));
+            over.into_iter().chain(standing(context, piece))
+        })
         .collect()
 }
 
@@ -36,6 +39,40 @@ fn what_is_left(context: Context<'_>, index: usize, piece: &Piece) -> Option<Dia
         "write `now in rows` before it if only a part goes on; name what is worked later, as `set aside next 6 as thumb`; or say with \
          `meant closes-over` that a hole is to stay",
     ))
+}
+
+/// The first round after rows that have left a gap at their side goes straight over it, where a chain would.
+fn gap_of_rows(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnostic> {
+    let sizes = &context.fabric.pieces.get(index)?.sizes;
+    let (row, next) = sizes.iter().find_map(|size| {
+        let next = size.rows.windows(2).position(|pair| matches!(pair, [row, next] if !row.round && next.round))? + 1;
+        let (before, after) = size.rows.split_at_checked(next)?;
+        let since = before.iter().rposition(|row| row.round)?;
+        let row = before.get(since..)?.iter().find(|row| says_leave(piece, row) && row.ledger.left > 1)?;
+        let next = after.first().filter(|next| next.judged && bridges(next) == 0 && next.waited == 0)?;
+        let taken_up = after.iter().any(|later| later.resumes == Some(row.number));
+        (!taken_up).then_some((row, next))
+    })?;
+    if context.pattern.pieces.iter().any(|other| other.start.lies_on(index)) {
+        return None;
+    }
+    let (line, above) = (context.label_of(index, row, row.number), context.label_of(index, next, next.number));
+    let left = words::count(row.ledger.left, "stitch");
+    let message = format!("{above} is closed straight over the gap of {left} that {line} leaves");
+    let item = piece.items.get(next.item)?;
+    Some(Diagnostic::warning(CODE, message, item.span, "nothing goes over the gap").with_help(format!(
+        "chain over it at the end, as `ch {}`; or say with `meant closes-over` that it is to be drawn shut",
+        row.ledger.left
+    )))
+}
+
+/// Chains that a row has made.
+fn bridges(row: &Row) -> u32 {
+    let chains = |made: &Tally| match made.kind {
+        Kind::Chain | Kind::Space(_) => made.count,
+        _ => 0,
+    };
+    row.ledger.made.iter().map(chains).fold(0, u32::saturating_add)
 }
 
 fn closes_over(row: &Row, next: &Row) -> bool {

@@ -1,4 +1,4 @@
-//! A spiral is given a lead, and none of its rounds begins with a chain.
+//! A lead where no round or row begins with a chain: in a spiral, and in Tunisian rows.
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Fix, Span};
@@ -23,7 +23,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             None
         }
         LineKind::Setting(Setting::Lead(Lead::Chain { counts_as, .. })) if !works => {
-            let (named, at) = piece.filter(|(named, _)| named.way == Some(Way::Spiral))?;
+            let (named, at) = piece.filter(|(named, _)| matches!(named.way, Some(Way::Spiral | Way::TunisianRows)))?;
             Some(finding(named, at, line.span, counts_as.is_some()))
         }
         _ => None,
@@ -33,10 +33,21 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 
 fn finding(piece: &PieceLine, at: Span, lead: Span, counts: bool) -> Diagnostic {
     let name = &piece.name.text;
-    let message = format!("{name} is worked in a spiral, and no round of a spiral begins with a chain");
-    let label = if counts { "never worked, and counts as no stitch" } else { "never worked" };
-    Diagnostic::error(CODE, message, lead, label)
-        .with_other(at, "goes on and on, without a join")
-        .with_help("call the piece `in joined rounds` if its rounds begin with a chain and are joined")
+    let counted = if counts { "never worked, and counts as no stitch" } else { "never worked" };
+    let (message, other, help) = match piece.way {
+        Some(Way::TunisianRows) => (
+            format!("{name} is worked in Tunisian rows, and none of them begins with a chain"),
+            "the loop on the hook is the first stitch",
+            "the loop that is on the hook at the beginning of a row is its first stitch",
+        ),
+        _ => (
+            format!("{name} is worked in a spiral, and no round of a spiral begins with a chain"),
+            "goes on and on, without a join",
+            "call the piece `in joined rounds` if its rounds begin with a chain and are joined",
+        ),
+    };
+    Diagnostic::error(CODE, message, lead, counted)
+        .with_other(at, other)
+        .with_help(help)
         .with_fix(Fix::change("take the line away", lead, ""))
 }

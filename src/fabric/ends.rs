@@ -161,8 +161,8 @@ impl PieceWork<'_> {
         (one.abs_diff(other) != easing || one == 0).then_some(FaultKind::Unequal { one, other, easing })
     }
 
-    /// Whether two edges of row ends are as long as each other though they have not as many rows, since those of one are taller: 18
-    /// rows of sc lie along 9 of dc.
+    /// Whether two edges are as long as each other though they have not as many places, since those of one are taller or row ends of
+    /// tall stitches: 18 rows of sc lie along 9 of dc, and 40 stitches of a top along 20 rows.
     fn are_as_long(&self, [one, other]: &[Vec<Along>; 2]) -> bool {
         /// A seam takes up so much of the longer edge (common practice, no source).
         const TAKEN_UP: f64 = 0.1;
@@ -177,9 +177,13 @@ impl PieceWork<'_> {
         off(each.0, each.1) > AS_TALL && off(one_height, other_height) <= TAKEN_UP
     }
 
-    /// How tall the rows are whose ends lie along an edge, in widths of a stitch; nothing where some of its places are no row ends.
+    /// How long an edge of row ends, tops and other sides is, in widths of a stitch; nothing where some of its places are others.
     fn height_of_rows(&self, places: &[Along]) -> Option<f64> {
         let height = |place: &Along| {
+            if place.row.is_none() && matches!(place.origin.edge, EdgeName::Top | EdgeName::OtherSide) {
+                // A stitch of a top, or a chain, lies along by its width.
+                return Some(1.0);
+            }
             let row = self.at(place.origin.piece)?.rows.as_slice().get(usize::try_from(place.row?).ok()?)?;
             let made = row.ledger.made.iter().filter_map(|made| match made.kind {
                 Kind::Stitch(stitch) => Some((made.count, heights::of(&self.pattern.stitches, stitch)?.widths)),

@@ -51,7 +51,8 @@ fn of_other_height(told: Told<'_>, index: usize) -> Option<[Numbers; 2]> {
         told.voice.sizes.iter().map(|size| Some((*size, rows(*size, side)?))).collect()
     };
     let (one, other) = (of_side(0)?, of_side(1)?);
-    (one != other)
+    let of_rows = |side: &[(usize, u32)]| side.iter().all(|(_, rows)| *rows > 0);
+    (one != other && of_rows(&one) && of_rows(&other))
         .then(|| [one, other].map(|side| Numbers::new(side.into_iter().map(|(size, rows)| (size, Some(rows))))))
 }
 
