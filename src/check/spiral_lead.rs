@@ -46,8 +46,9 @@ fn finding(piece: &PieceLine, at: Span, lead: Span, counts: bool) -> Diagnostic 
             "call the piece `in joined rounds` if its rounds begin with a chain and are joined",
         ),
     };
-    Diagnostic::error(CODE, message, lead, counted)
-        .with_other(at, other)
-        .with_help(help)
-        .with_fix(Fix::change("take the line away", lead, ""))
+    Diagnostic::error(CODE, message, lead, counted).with_other(at, other).with_help(help).with_fix(Fix::change(
+        "take the line away",
+        lead,
+        "",
+    ))
 }
