@@ -75,12 +75,7 @@ impl Editor<'_> {
         found: &mut Vec<Candidate>,
     ) {
         let inside = *end == ListEnd::Brackets;
-        let simple = |filler: &&(String, u32)| match end {
-            ListEnd::Line => true,
-            // A pass that goes to the end leaves nothing for the next one.
-            ListEnd::Brackets => !filler.0.ends_with(" to end") && !filler.0.contains(" to last "),
-            ListEnd::Place => fits_in_a_place(&filler.0),
-        };
+        let simple = |filler: &&(String, u32)| *end != ListEnd::Place || fits_in_a_place(&filler.0);
         // What is long stands nowhere else.
         let short = |step: &Span| Some(self.slice(*step)).filter(|words| words.len() <= LONGEST_IN_BRACKETS);
         let listed: Vec<Listed> = steps.iter().map(|step| Listed::of(short(step).unwrap_or_default())).collect();

@@ -370,14 +370,14 @@ fn a_message_says_one_count_and_not_two() {
 
 /// A net whose passes are led over to the next one by a step behind the stars.
 const STARS: &str = "pattern Slipway Stars\nterms US\npiece Stars, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring = 12\n\
-                     rnd 2: sc, [ch 2, sc, ch 3, ** hdc] 6 times = 7 sc + 5 hdc + 6 ch-2 sp + 6 ch-3 sp\n";
+                     rnd 2: sc, [ch 2, hdc, ch 3, ** hdc] 6 times = 1 sc + 11 hdc + 6 ch-2 sp + 6 ch-3 sp\n";
 
 #[test]
 fn steps_on_either_side_of_the_stars_are_put_back() {
     are_mended_first(&[
-        (STARS, "ch 2, sc, ch 3", "ch 2, ch 3"),
-        (STARS, "ch 2, sc, ch 3", "ch 2, sc, sc, ch 3"),
-        (STARS, "ch 2, sc, ch 3", "ch 2, ch 2, sc, ch 3"),
+        (STARS, "ch 2, hdc, ch 3", "ch 2, ch 3"),
+        (STARS, "ch 2, hdc, ch 3", "ch 2, hdc, hdc, ch 3"),
+        (STARS, "ch 2, hdc, ch 3", "ch 2, ch 2, hdc, ch 3"),
         (STARS, "** hdc]", "** hdc, hdc]"),
     ]);
 }
