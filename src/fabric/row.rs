@@ -274,11 +274,8 @@ impl PieceWork<'_> {
         let key = RowKey { piece, source, size, rows_below, posts_below, is_first, is_whole, right_side, yarn };
         // Which places of another piece are used is not the same for edges that only look alike.
         let keeps = graph.is_none() && setup.maker.slip.is_none() && missing.is_none() && !self.counts_places();
-        let kept = if keeps {
-            self.shop.kept.find(self.pattern, line, (key, self.shop.gives_up), &standing.edge)
-        } else {
-            None
-        };
+        let asked = (key, setup.gives_up);
+        let kept = keeps.then(|| self.shop.kept.find(self.pattern, line, asked, &standing.edge)).flatten();
         let (done, readings) = match kept {
             Some(done) => {
                 effort.repeat(done.effort);

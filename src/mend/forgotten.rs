@@ -91,7 +91,9 @@ impl Editor<'_> {
             // What goes on to the end is the row itself.
             let all: Vec<String> = all.into_iter().filter(|words| !words.contains(" to ")).collect();
             let mut often: BTreeMap<&String, usize> = BTreeMap::new();
-            all.iter().for_each(|one| *often.entry(one).or_default() += 1);
+            for one in &all {
+                *often.entry(one).or_default() += 1;
+            }
             let times = |one: &String| often.get(one).copied().unwrap_or_default();
             let common = all
                 .iter()

@@ -143,7 +143,9 @@ impl OftenPairs {
                 self.0.insert(one.clone(), Often::new());
             }
             let Some(known) = self.0.get_mut(one) else { continue };
-            all.iter().for_each(|next| see(known, next));
+            for next in all {
+                see(known, next);
+            }
         }
     }
 
