@@ -167,13 +167,21 @@ impl Kept {
         self.ahead.set(true);
     }
 
-    /// A row that was worked by this line on an equal edge.
-    pub(super) fn find(&self, pattern: &Pattern, line: &Line, key: RowKey, edge: &Arc<Edge>) -> Option<Arc<Done>> {
+    /// A row that was worked by this line on an equal edge; one that was given up where it went wrong is enough where that is all
+    /// that is asked.
+    pub(super) fn find(
+        &self,
+        pattern: &Pattern,
+        line: &Line,
+        (key, gives_up): (RowKey, bool),
+        edge: &Arc<Edge>,
+    ) -> Option<Arc<Done>> {
         let mut rows = self.rows.borrow_mut();
         let wording = self.wording(pattern, line, key, &mut rows)?;
         let Depends { size, rows_below, side, .. } = wording.depends;
         let alike = |row: &&KeptRow| {
-            (!size || row.key.size == key.size)
+            (gives_up || !row.done.given_up)
+                && (!size || row.key.size == key.size)
                 && (!rows_below || (row.key.rows_below, row.key.posts_below) == (key.rows_below, key.posts_below))
                 && (!side || row.key.right_side == key.right_side)
                 && (row.key.is_first, row.key.yarn) == (key.is_first, key.yarn)

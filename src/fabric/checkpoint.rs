@@ -31,7 +31,7 @@ impl Checkpoint {
         kept: &Kept,
     ) -> Option<Self> {
         let efforts = Efforts::up_to(limits::MOST_STITCHES);
-        let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: None };
+        let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: None, gives_up: false };
         let before = |size| {
             let (earlier, book) = pieces(shop, size, piece, &mut Found::default());
             let standing = PieceWork::new(shop, &book, piece, size, &earlier)?.before(item);
@@ -79,7 +79,7 @@ impl Checkpoint {
         try_size: impl Fn(&PieceWork<'_>, usize) -> Option<T>,
     ) -> (Option<Vec<T>>, u64) {
         let efforts = Efforts::up_to(limits::MOST_STITCHES);
-        let shop = Shop { pattern, broken: &[], efforts: &efforts, kept, graph: None, bears: None };
+        let shop = Shop { pattern, broken: &[], efforts: &efforts, kept, graph: None, bears: None, gives_up: true };
         let tried = |size: usize| {
             let (earlier, book, _) = self.sizes.get(size)?;
             try_size(&PieceWork::new(shop, book, self.piece, size, earlier)?, size)

@@ -35,7 +35,15 @@ pub(crate) fn graph_up_to(most: u64, pattern: &Pattern, size: usize) -> (Graph, 
 fn recorded(most: u64, pattern: &Pattern, count: usize, size: usize) -> (Graph, bool) {
     let recorder = Recorder { pattern, graph: RefCell::default() };
     let (efforts, kept) = (Efforts::up_to(most), Kept::default());
-    let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: Some(&recorder), bears: None };
+    let shop = Shop {
+        pattern,
+        broken: &[],
+        efforts: &efforts,
+        kept: &kept,
+        graph: Some(&recorder),
+        bears: None,
+        gives_up: false,
+    };
     pieces(shop, size, count, &mut Found::default());
     (recorder.graph.into_inner().graph, !efforts.work.is_spent())
 }

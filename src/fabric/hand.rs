@@ -8,6 +8,7 @@ use super::edge::{Edge, Slot, Top, places};
 use super::effort::{copies, looks};
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
+use super::looked::Looked;
 use super::maker::{Maker, Otherwise};
 use super::tape::{Asked, Event, Foot, Gap, How, Lengths, Loops, Note, Place, Tape};
 use super::to_and_fro::Outside;
@@ -44,6 +45,8 @@ pub(super) struct Hand<'a> {
     pub counts_yarns: bool,
     /// How the row is worked.
     pub maker: Maker,
+    /// The row is given up where it goes wrong.
+    pub gives_up: bool,
     /// The line is worked in a spiral, over all that is there.
     pub spiral: bool,
     /// Each row begins where the one before it began, with yarn that is joined anew.
@@ -52,6 +55,8 @@ pub(super) struct Hand<'a> {
     pub steps_noted: bool,
     /// The edge that the line goes along, as far as the line has changed it.
     pub edge: Arc<Edge>,
+    /// What of it was looked over for places that steps name.
+    pub looked: Looked,
     pub tape: Tape,
     /// The number that what the line makes first has in a graph.
     pub first_node: u32,
@@ -101,6 +106,7 @@ impl Hand<'_> {
         self.now = before.now;
         if let Some(edge) = self.tape.cut(before.lengths) {
             self.edge = edge;
+            self.looked.forget();
         }
     }
 
@@ -113,6 +119,7 @@ impl Hand<'_> {
     pub(super) fn change_edge(&mut self, change: impl FnOnce(&mut Vec<Slot>)) {
         self.spend(copies(self.edge.slots.len()));
         self.tape.keep(Arc::clone(&self.edge));
+        self.looked.forget();
         change(&mut Arc::make_mut(&mut self.edge).slots);
     }
 
@@ -279,9 +286,10 @@ impl Hand<'_> {
         {
             return Some(self.now.at);
         }
-        let found = range.iter().position(|s| s.is(kind, &self.pattern.stitches));
-        self.look_at(found.unwrap_or(range.len()));
-        found.map(|n| self.now.at + n)
+        let is = |at: usize| self.edge.slots.get(at).is_some_and(|slot| slot.is(kind, &self.pattern.stitches));
+        let (found, looked_at) = self.looked.first(kind, self.now.at..self.now.limit, is);
+        self.look_at(looked_at);
+        found
     }
 
     /// So many places were looked at. When the line has no more to spend, what comes next says so.

@@ -16,6 +16,7 @@ use super::fold::{Folded, fold};
 use super::hand::{Before, Hand, Trouble, counted};
 use super::lead::{chain_unsaid, goes_back_along, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
+use super::looked::Looked;
 use super::loops::{Bare, passed};
 use super::maker::Maker;
 use super::opening::{Hole, Lies};
@@ -59,6 +60,8 @@ pub(super) struct Setup<'a> {
     pub passes: u64,
     /// How it is worked.
     pub maker: Maker,
+    /// It is given up where it goes wrong.
+    pub gives_up: bool,
 }
 
 /// A line when it is done.
@@ -130,6 +133,8 @@ pub(super) struct Done {
     pub joined_anywhere: u32,
     /// The first thing that went wrong, but for what is stated.
     pub trouble: Option<Trouble>,
+    /// It was given up there: nothing else of it is known, but what it went past on the way to its first place.
+    pub given_up: bool,
     /// Stitches, chains and passes of repeats that it took.
     pub effort: u64,
     /// Places in which the maker could have done the thing otherwise that she does so in one of them.
@@ -188,7 +193,14 @@ fn ambiguous(steps: &[Step]) -> bool {
 
 fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> Done {
     let mut hand = hand(setup, onto.edge, reading);
+    let beginning = hand.before();
     let mut trouble = run(&mut hand, setup, line, onto.missing);
+    if setup.gives_up && trouble.is_some() {
+        let passed_first = passed_first(&hand);
+        hand.back_to(&beginning);
+        let ending = Ending { rest: Vec::new(), trouble, closing: Closing::AtEnd, lead: hand.now.lead };
+        return Done { passed_first, given_up: true, ..done(hand, setup, ending) };
+    }
     let rest = hand.end(line.steps_span, &mut trouble);
     let closing = closing(&hand, setup, rest.is_empty());
     // A round that was closed with a tall stitch, or not finished, is not joined with a slip stitch.
@@ -250,6 +262,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         drift: if setup.way.rounds() { drift(&hand) } else { Vec::new() },
         passed: passed(&hand),
         trouble: ending.trouble,
+        given_up: false,
         effort: effort(made.len(), passes, &hand.tape, hand.edge.slots.len()).saturating_add(rest),
         chances: hand.now.chances,
         after: Arc::default(),
@@ -459,6 +472,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         yarn: setup.yarn,
         counts_yarns: setup.counts_yarns,
         maker: setup.maker,
+        gives_up: setup.gives_up,
         spiral: setup.way == Way::Spiral && setup.is_whole,
         from_one_side: setup.way == Way::RowsFromOneSide,
         steps_noted: setup.graph_from.is_some(),
@@ -467,6 +481,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         outside: None,
         now: Cursor::at_the_beginning(&edge, setup.graph_from.unwrap_or(0)),
         budget: Cell::new(setup.passes),
+        looked: Looked::default(),
         edge,
     }
 }
@@ -533,8 +548,8 @@ fn names_spaces(steps: &[Step]) -> bool {
 }
 
 fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
-    if first.is_some() && hand.maker.carries_on {
-        // The maker has come to the end of what there is.
+    if first.is_some() && (hand.maker.carries_on || hand.gives_up) {
+        // The maker has come to the end of what there is, or nothing more is asked.
         return;
     }
     if first.is_some() {
@@ -545,6 +560,10 @@ fn follow(hand: &mut Hand<'_>, step: &Step, first: &mut Option<Trouble>) {
     if hand.maker.carries_on {
         first.get_or_insert(*trouble);
         hand.now.limit = hand.edge.slots.len();
+        return;
+    }
+    if hand.gives_up {
+        first.get_or_insert(*trouble);
         return;
     }
     let large = trouble.kind == FaultKind::TooLarge;

@@ -179,7 +179,7 @@ pub(crate) fn at_work<T>(
 ) -> Option<T> {
     // In a pattern that rings true a row on the same edge is the same however it is carried on.
     let (efforts, kept) = (Efforts::up_to(most), Kept::default());
-    let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None, bears: None };
+    let shop = Shop { pattern, broken: &[], efforts: &efforts, kept: &kept, graph: None, bears: None, gives_up: false };
     let (earlier, book) = pieces(shop, size, piece, &mut Found::default());
     let work = PieceWork::new(shop, &book, piece, size, &earlier)?;
     let mut standing = work.begin(&mut Found::default()).standing;

@@ -43,6 +43,7 @@ mod lead;
 mod leaving;
 mod ledger;
 mod line;
+mod looked;
 mod loops;
 mod maker;
 mod meeting;
@@ -98,7 +99,7 @@ pub(crate) fn work_up_to(most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabr
 /// The same, with the rows that are kept of patterns that differ in a few lines.
 pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[Span]) -> (Fabric, u64) {
     let efforts = Efforts::up_to(most);
-    let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: None };
+    let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: None, gives_up: false };
     let mut fabric = Fabric::default();
     let mut found = Found::default();
     fabric.pieces.resize_with(pattern.pieces.len(), PieceFabric::default);
@@ -168,7 +169,7 @@ pub(crate) fn is_borne(
     first: usize,
 ) -> (bool, u64) {
     let efforts = Efforts::up_to(most);
-    let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: Some(bears) };
+    let shop = Shop { pattern, broken, efforts: &efforts, kept, graph: None, bears: Some(bears), gives_up: false };
     let twins = twins::twins(pattern);
     let others = (0..pattern.sizes.len()).filter(|size| *size != first);
     let mut sizes = std::iter::once(first).chain(others).filter(|size| twins.get(*size) == Some(size));

@@ -210,6 +210,8 @@ pub(super) struct Shop<'a> {
     pub graph: Option<&'a Recorder<'a>>,
     /// The faults that an attempt is borne with; none where all is worked whatever it is.
     pub bears: Option<&'a Bears>,
+    /// Nothing is wanted of a row that does not ring true: it is given up where it goes wrong.
+    pub gives_up: bool,
 }
 
 /// The faults that an attempt is borne with; with any other one it is given up.

@@ -268,12 +268,14 @@ impl PieceWork<'_> {
             graph_from: graph.map(Recorder::next_node),
             passes: limits::MOST_PASSES.min(effort.left()),
             maker: self.maker.get(),
+            gives_up: self.shop.gives_up,
         };
         let (piece, size, is_first, is_whole) = (self.index, self.size, setup.is_first, setup.is_whole);
         let key = RowKey { piece, source, size, rows_below, posts_below, is_first, is_whole, right_side, yarn };
         // Which places of another piece are used is not the same for edges that only look alike.
         let keeps = graph.is_none() && setup.maker.slip.is_none() && missing.is_none() && !self.counts_places();
-        let kept = if keeps { self.shop.kept.find(self.pattern, line, key, &standing.edge) } else { None };
+        let asked = (key, setup.gives_up);
+        let kept = keeps.then(|| self.shop.kept.find(self.pattern, line, asked, &standing.edge)).flatten();
         let (done, readings) = match kept {
             Some(done) => {
                 effort.repeat(done.effort);

@@ -505,3 +505,19 @@ fn two_halves_of_a_slit_are_joined_by_working_along_both_from_right_to_left() {
     assert_eq!(bib("top of Right + top of Left"), [""; 0]);
     assert_eq!(bib("top of Left + top of Right"), ["apart"]);
 }
+
+#[test]
+fn what_is_looked_for_in_vain_is_looked_for_once() {
+    // Past its first fault the line is followed, and every pass goes to a space that is not there.
+    let spent = |passes: u32| {
+        let text = format!(
+            "terms US\npiece Net, in rows\nlead ch 1\nstart ch {}\nrow 1: sc in 2nd ch from hook, sc to end\n\
+             row 2: [skip 2, dc in next ch-1 sp, ch 2, skip 2, dc in next dc] {passes} times\n",
+            6 * passes + 1
+        );
+        let pattern = compile(&text).pattern;
+        super::work_up_to(crate::limits::MOST_STITCHES, &pattern, &[]).1
+    };
+    let (some, more) = (spent(2_000), spent(8_000));
+    assert!(more < some * 5, "four times as much takes {more} where it took {some}");
+}

@@ -35,7 +35,7 @@ pub(super) fn all(
     compiled: &Compiled,
     line: &Line,
     finding: &Diagnostic,
-    habits: &Habits,
+    habits: &Habits<'_>,
 ) -> Vec<Candidate> {
     let editor = Editor::of(text, compiled, finding);
     let own = |fix: &Fix| {
@@ -140,7 +140,7 @@ pub(super) fn within(
     compiled: &Compiled,
     line: &Line,
     finding: &Diagnostic,
-    habits: &Habits,
+    habits: &Habits<'_>,
 ) -> Vec<Candidate> {
     let editor = Editor::of(text, compiled, finding);
     let mut found = Vec::new();
@@ -221,7 +221,7 @@ pub(super) struct Editor<'a> {
 }
 
 impl<'a> Editor<'a> {
-    fn of(text: &'a str, compiled: &'a Compiled, finding: &Diagnostic) -> Self {
+    pub(super) fn of(text: &'a str, compiled: &'a Compiled, finding: &Diagnostic) -> Self {
         let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
         let faulty = here.map(|fault| fault.size).collect();
         Self { text, stitches: &compiled.pattern.stitches, terms: compiled.pattern.terms, faulty }
@@ -238,7 +238,7 @@ impl Editor<'_> {
     fn faulty_work(
         &self,
         work: &WorkLine,
-        (above, habits): (&Above<'_>, &Habits),
+        (above, habits): (&Above<'_>, &Habits<'_>),
         compiled: &Compiled,
         finding: &Diagnostic,
         found: &mut Vec<Candidate>,
@@ -306,7 +306,7 @@ impl Editor<'_> {
         line: &WorkLine,
         (above, missing): (&Above<'_>, &Missing),
         compiled: &Compiled,
-        habits: &Habits,
+        habits: &Habits<'_>,
         found: &mut Vec<Candidate>,
     ) {
         self.models(line, above, compiled, found);
@@ -317,6 +317,7 @@ impl Editor<'_> {
             self.add_one(list, &fillers, habits, found);
         }
         if let Body::Steps(steps) = &line.body {
+            self.led_over(steps, &fillers, habits, found);
             self.brackets(steps, false, &extents(&above.lines, &missing.places, self), found);
             self.moved_brackets(steps, found);
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::candidates::{Above, Editor};
 use super::missing::Missing;
-use super::models::{Way, along};
+use super::models::{Way, along, without_ones};
 use super::one_step::MOST_OF_A_STEP;
 use super::spots::Spots;
 use super::squeezed;
@@ -208,6 +208,9 @@ impl Editor<'_> {
         let mut names: BTreeSet<String> = own.map(|stitch| stitch.names(self.terms).short.clone()).collect();
         let work = compiled.tree.lines.iter().filter(|line| matches!(line.kind, LineKind::Work(_)));
         for line in work {
+            if names.is_empty() {
+                break;
+            }
             let words = self.slice(line.span).split(|letter: char| !letter.is_alphanumeric());
             for word in words.filter(|word| !word.is_empty()) {
                 names.remove(word);
@@ -229,6 +232,9 @@ impl Editor<'_> {
         near.sort_by_key(|work| at(work).abs_diff(at(line)));
         let here = near.into_iter().map(|work| (work, 13));
         for (work, weight) in here.chain(elsewhere.map(|work| (work, 16))) {
+            if all.found.len() >= most {
+                return;
+            }
             for step in Spots::of(work).lists.iter().flat_map(|list| &list.steps) {
                 let words = self.slice(*step);
                 // The ring is there for the first round.
@@ -330,10 +336,11 @@ impl Editor<'_> {
                     .map(words)
                     .filter(numbered)
                     .flat_map(|one| others.iter().map(words).map(move |other| (one.clone(), other)));
-                found
-                    .extend(pairs.filter_map(|(one, other)| {
-                        Some(along(&one, &other, way)?.replace(" in next 1 ", " in next "))
-                    }));
+                found.extend(pairs.filter_map(|(one, other)| {
+                    let says_no_one = without_ones(&one) == one && without_ones(&other) == other;
+                    let words = along(&one, &other, way)?.replace(" in next 1 ", " in next ");
+                    Some(if says_no_one { without_ones(&words) } else { words })
+                }));
             }
         }
         found

@@ -1,6 +1,6 @@
 //! A step that was forgotten, as the shape of its line shows, or that of another line of the piece: whatever its number is.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::candidates::{Above, Candidate, Editor, UNASKED};
 use super::habits::{framed, with_one, wordly};
@@ -90,11 +90,15 @@ impl Editor<'_> {
             let all: Vec<String> = others.iter().filter_map(|steps| of(steps)).map(words).collect();
             // What goes on to the end is the row itself.
             let all: Vec<String> = all.into_iter().filter(|words| !words.contains(" to ")).collect();
-            let often = |one: &String| all.iter().filter(|other| *other == one).count();
+            let mut often: BTreeMap<&String, usize> = BTreeMap::new();
+            for one in &all {
+                *often.entry(one).or_default() += 1;
+            }
+            let times = |one: &String| often.get(one).copied().unwrap_or_default();
             let common = all
                 .iter()
-                .max_by_key(|one| often(one))
-                .filter(|one| often(one) >= FEWEST_ALIKE.max(others.len().div_ceil(2)))?;
+                .max_by_key(|one| times(one))
+                .filter(|one| times(one) >= FEWEST_ALIKE.max(others.len().div_ceil(2)))?;
             (of(steps).map(words).as_ref() != Some(common)).then(|| without_one(common))
         };
         if let Some(first) = most(<[Step]>::first) {
@@ -269,9 +273,11 @@ fn in_numbers(words: &str, missing: &[String]) -> Vec<(String, u32)> {
         return vec![(words.to_owned(), 0)];
     };
     let Some(own) = parts.get(*at).and_then(|part| part.parse::<u64>().ok()) else { return Vec::new() };
+    let says_no_one = without_ones(words) == words;
     let with = |number: &str| {
         let all: Vec<&str> = parts.iter().enumerate().map(|(n, part)| if n == *at { number } else { *part }).collect();
-        without_one(&all.join(" "))
+        let all = without_one(&all.join(" "));
+        if says_no_one { without_ones(&all) } else { all }
     };
     let near = own.saturating_sub(FARTHEST).max(1)..=own.saturating_add(FARTHEST);
     let mut all: Vec<(String, u32)> = near
@@ -315,6 +321,11 @@ mod tests {
         assert!(words.contains(&"sc 2") && words.contains(&"sc 28"), "{words:?}");
         assert_eq!(in_numbers("dc in same", &[]), [("dc in same".to_owned(), 0)]);
         assert_eq!(in_numbers("2 dc in next 3 ch", &[]).len(), 1);
+        let all = in_numbers("(dc, ch 2, dc) in same", &[]);
+        assert!(
+            all.iter().all(|(words, _)| !words.contains("dc 1")),
+            "one stitch has no number where none was written: {all:?}"
+        );
         assert!(in_numbers("ch 2", &[]).iter().any(|(words, _)| words == "ch 1"));
     }
 }

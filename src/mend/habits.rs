@@ -1,8 +1,9 @@
 //! What the designer's other lines say: a line is likely meant as it would read like them.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::forgotten::before_the_stop;
+use super::lore::{Lore, Neighbour, Said, often};
 use super::squeezed;
 use crate::diagnostic::Span;
 use crate::syntax::tree::{
@@ -37,117 +38,72 @@ const OUT_OF_LINE: u32 = 5;
 const COUNT_OUT_OF_LINE: u32 = 3;
 
 /// What the lines of a file are like, but for one.
-pub(super) struct Habits {
-    follows: Pairs,
-    follows_in_kind: Pairs,
-    kinds: BTreeSet<String>,
-    /// Steps of several stitches in one place, with their numbers.
-    in_a_place: BTreeSet<String>,
-    /// Counts that are stated, each with its kind.
-    counts: BTreeSet<String>,
-    bodies: BTreeSet<String>,
+pub(super) struct Habits<'l> {
+    lore: &'l Lore,
+    /// What the one says.
+    own: Option<&'l Said>,
+    /// What comes twice in it is no slip; what comes once may be.
+    twice: Said,
     /// Lines of the same piece above and below, the nearest first.
-    above: Vec<Neighbour>,
-    below: Vec<Neighbour>,
+    above: Vec<&'l Neighbour>,
+    below: Vec<&'l Neighbour>,
 }
 
-/// What follows each of some steps.
-#[derive(Default)]
-struct Pairs(BTreeMap<String, BTreeSet<String>>);
-
-impl Pairs {
-    fn insert(&mut self, one: &str, next: &str) {
-        self.0.entry(one.to_owned()).or_default().insert(next.to_owned());
-    }
-
-    fn contains(&self, one: &str, next: &str) -> bool {
-        self.0.get(one).is_some_and(|all| all.contains(next))
-    }
-}
-
-/// A line of the same piece.
-struct Neighbour {
-    /// Its words without numbers, and its numbers.
-    words: String,
-    numbers: Vec<u64>,
-    stated: Vec<u64>,
-}
-
-impl Habits {
-    /// Looks at every line but the one that starts here.
-    pub(super) fn of(text: &str, tree: &File, line: Span) -> Self {
-        let mut habits = Self {
-            follows: Pairs::default(),
-            follows_in_kind: Pairs::default(),
-            kinds: BTreeSet::new(),
-            in_a_place: BTreeSet::new(),
-            counts: BTreeSet::new(),
-            bodies: BTreeSet::new(),
-            above: Vec::new(),
-            below: Vec::new(),
-        };
+impl<'l> Habits<'l> {
+    /// Every line but the one that starts here.
+    pub(super) fn of(lore: &'l Lore, text: &str, tree: &File, line: Span) -> Self {
+        let mut habits = Self { lore, own: None, twice: Said::default(), above: Vec::new(), below: Vec::new() };
         let slice = |span: Span| text.get(span.start..span.end).unwrap_or_default();
-        let (mut passed, mut over) = (false, false);
-        for other in &tree.lines {
+        let mut passed = false;
+        for (other, said) in tree.lines.iter().zip(&lore.lines) {
             match &other.kind {
                 LineKind::Work(work) if other.span == line => {
                     passed = true;
-                    habits.learn_own(work, &slice);
+                    habits.own = said.as_ref();
+                    habits.twice = Said::twice_in(work, &slice);
                 }
                 _ if other.span == line => passed = true,
-                LineKind::Piece(_) if passed => over = true,
+                LineKind::Piece(_) if passed => break,
                 LineKind::Piece(_) => habits.above.clear(),
-                LineKind::Work(work) => {
-                    let Some(neighbour) = habits.learn(work, &slice) else { continue };
-                    match (passed, over) {
-                        (false, _) => habits.above.insert(0, neighbour),
-                        (true, false) => habits.below.push(neighbour),
-                        (true, true) => {}
-                    }
+                LineKind::Work(_) => {
+                    let side = if passed { &mut habits.below } else { &mut habits.above };
+                    side.extend(said.iter().filter_map(|said| said.neighbour.as_ref()));
                 }
                 _ => {}
             }
         }
+        habits.above.reverse();
         habits
     }
 
-    /// What comes twice in the line itself is no slip; what comes once may be.
-    fn learn_own<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) {
-        let Body::Steps(steps) = &work.body else { return };
-        let (mut pairs, mut kinds, mut steps_met) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
-        for list in lists(steps, slice) {
-            for (one, next) in side_by_side(&list) {
-                if !pairs.insert((one.words.clone(), next.words.clone())) {
-                    self.follows_in_kind.insert(&one.kind, &next.kind);
-                    self.follows.insert(&one.words, &next.words);
-                }
-            }
-            for step in &list {
-                if !kinds.insert(step.kind.clone()) {
-                    self.kinds.insert(step.kind.clone());
-                }
-                if !steps_met.insert(step.words.clone()) {
-                    self.in_a_place.insert(step.words.clone());
-                }
-            }
-        }
+    /// Whether another line says this, or the line itself twice.
+    fn knows(&self, often: u32, says: impl Fn(&Said) -> bool) -> bool {
+        often > u32::from(self.own.is_some_and(&says)) || says(&self.twice)
     }
 
-    fn learn<'t>(&mut self, work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> Option<Neighbour> {
-        self.counts.extend(counts(work, slice));
-        let Body::Steps(steps) = &work.body else { return None };
-        for list in lists(steps, slice) {
-            for (one, next) in side_by_side(&list) {
-                self.follows.insert(&one.words, &next.words);
-                self.follows_in_kind.insert(&one.kind, &next.kind);
-            }
-            self.kinds.extend(list.iter().map(|step| step.kind.clone()));
-            self.in_a_place.extend(list.iter().map(|step| step.words.clone()).filter(|step| step.contains(" in ")));
-        }
-        let body = body(steps, slice);
-        let (words, numbers) = (wordly(&body), numbers(&body));
-        self.bodies.insert(body);
-        Some(Neighbour { words, numbers, stated: stated(work.stated.as_ref()) })
+    fn follows(&self, one: &str, next: &str) -> bool {
+        self.knows(self.lore.follows.often(one, next), |said| said.follows.contains(one, next))
+    }
+
+    fn follows_in_kind(&self, one: &str, next: &str) -> bool {
+        self.knows(self.lore.follows_in_kind.often(one, next), |said| said.follows_in_kind.contains(one, next))
+    }
+
+    fn knows_kind(&self, kind: &str) -> bool {
+        self.knows(often(&self.lore.kinds, kind), |said| said.kinds.contains(kind))
+    }
+
+    fn knows_in_a_place(&self, step: &str) -> bool {
+        self.knows(often(&self.lore.in_a_place, step), |said| said.in_a_place.contains(step))
+    }
+
+    fn counts_so(&self, count: &str) -> bool {
+        self.knows(often(&self.lore.counts, count), |said| said.counts.contains(count))
+    }
+
+    fn has_body(&self, body: &str) -> bool {
+        let is_own = |said: &Said| said.neighbour.as_ref().is_some_and(|own| own.body == body);
+        self.knows(often(&self.lore.bodies, body), is_own)
     }
 
     /// How unlike the other lines this one would be.
@@ -179,8 +135,7 @@ impl Habits {
         cost += self.unlike(&body);
         let all: Vec<&str> = steps.iter().map(|step| slice(step.span)).collect();
         cost += if reads_alike(&all) { 0 } else { LOPSIDED };
-        cost +=
-            counts(work, slice).filter(|count| !self.counts.contains(count)).map(|_| COUNT_NOWHERE_ELSE).sum::<u32>();
+        cost += counts(work, slice).filter(|count| !self.counts_so(count)).map(|_| COUNT_NOWHERE_ELSE).sum::<u32>();
         cost + self.out_of_line(&body, &stated(work.stated.as_ref()))
     }
 
@@ -191,7 +146,7 @@ impl Habits {
             return 0;
         }
         let in_a_place = step.starts_with(|letter: char| letter.is_ascii_digit()) && step.contains(" in ");
-        match (self.kinds.contains(kind), self.in_a_place.contains(step)) {
+        match (self.knows_kind(kind), self.knows_in_a_place(step)) {
             (false, _) => STRANGER,
             (true, false) if in_a_place => SO_MANY_NOWHERE_ELSE,
             (true, _) => 0,
@@ -226,22 +181,18 @@ impl Habits {
     }
 
     fn plain_joint(&self, one: &Listed, next: &Listed) -> u32 {
-        if lies_over(&one.words, &next.words) || self.follows.contains(&one.words, &next.words) {
+        if lies_over(&one.words, &next.words) || self.follows(&one.words, &next.words) {
             return 0;
         }
         // Behind what is passed over the row goes on as it would without it.
         let goes_on = one.words.starts_with("skip ") && !next.words.starts_with("skip ");
-        if goes_on || self.follows_in_kind.contains(&one.kind, &next.kind) {
-            FOLLOWS_WITH_OTHER_NUMBERS
-        } else {
-            NEVER_FOLLOWS
-        }
+        if goes_on || self.follows_in_kind(&one.kind, &next.kind) { FOLLOWS_WITH_OTHER_NUMBERS } else { NEVER_FOLLOWS }
     }
 
     fn unlike(&self, body: &str) -> u32 {
         let words = wordly(body);
         let in_kind = self.above.iter().chain(&self.below).any(|other| other.words == words);
-        match self.bodies.contains(body) {
+        match self.has_body(body) {
             true => 0,
             false if in_kind => 1,
             false => UNLIKE,
@@ -251,11 +202,11 @@ impl Habits {
     /// Numbers that rise or fall evenly from row to row, and counts likewise.
     fn out_of_line(&self, body: &str, stated: &[u64]) -> u32 {
         let (words, numbers) = (wordly(body), numbers(body));
-        let like = |all: &[Neighbour]| -> Vec<Vec<u64>> {
+        let like = |all: &[&Neighbour]| -> Vec<Vec<u64>> {
             let like = all.iter().filter(|other| other.words == words && other.numbers.len() == numbers.len());
             like.take(2).map(|other| other.numbers.clone()).collect()
         };
-        let of_counts = |all: &[Neighbour]| -> Vec<Vec<u64>> {
+        let of_counts = |all: &[&Neighbour]| -> Vec<Vec<u64>> {
             let like = all.iter().take(2).filter(|other| other.stated.len() == stated.len());
             like.map(|other| other.stated.clone()).collect()
         };
@@ -282,7 +233,7 @@ fn in_line(numbers: &[u64], above: &[Vec<u64>], below: &[Vec<u64>]) -> bool {
 }
 
 /// Every list of steps in a line with marks for its ends: the line itself, what is repeated, what goes into one place.
-fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<Listed>> {
+pub(super) fn lists<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> Vec<Vec<Listed>> {
     let mut all = Vec::new();
     list(steps, "|", slice, &mut all);
     all
@@ -342,7 +293,7 @@ pub(super) struct Listed {
     /// Its words; of a repeat only how often or how far.
     pub words: String,
     /// The same without numbers.
-    kind: String,
+    pub kind: String,
     /// What the passes of a repeat begin and end with.
     ends: Option<Box<(Self, Self)>>,
 }
@@ -376,7 +327,7 @@ impl Listed {
 }
 
 /// Everything that stands side by side in a list: from step to step, and from one pass of a repeat to the next.
-fn side_by_side(list: &[Listed]) -> impl Iterator<Item = (&Listed, &Listed)> {
+pub(super) fn side_by_side(list: &[Listed]) -> impl Iterator<Item = (&Listed, &Listed)> {
     let steps = list.iter().zip(list.iter().skip(1)).flat_map(|(one, next)| one.beside(next));
     let passes = list.iter().filter_map(|step| step.ends.as_ref()).flat_map(|ends| ends.1.beside(&ends.0));
     steps.chain(passes)
@@ -451,7 +402,7 @@ fn alone(steps: &[Step]) -> u32 {
     count
 }
 
-fn body<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> String {
+pub(super) fn body<'t>(steps: &[Step], slice: &dyn Fn(Span) -> &'t str) -> String {
     let all: Vec<String> = steps.iter().map(|step| squeezed(slice(step.span))).collect();
     with_one(&all.join(", "))
 }
@@ -481,7 +432,7 @@ pub(super) fn with_one(words: &str) -> String {
 }
 
 /// What a line states, each count with its kind.
-fn counts<'t>(work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> impl Iterator<Item = String> {
+pub(super) fn counts<'t>(work: &WorkLine, slice: &dyn Fn(Span) -> &'t str) -> impl Iterator<Item = String> {
     work.stated.iter().flat_map(|stated| &stated.parts).map(move |part| {
         let end = part.kind.as_ref().map_or(part.amount.span, |kind| kind.span);
         squeezed(slice(part.amount.span.to(end)))
@@ -501,11 +452,11 @@ pub(super) fn wordly(step: &str) -> String {
     words
 }
 
-fn numbers(text: &str) -> Vec<u64> {
+pub(super) fn numbers(text: &str) -> Vec<u64> {
     text.split(|letter: char| !letter.is_ascii_digit()).filter_map(|digits| digits.parse().ok()).collect()
 }
 
-fn stated(stated: Option<&Stated>) -> Vec<u64> {
+pub(super) fn stated(stated: Option<&Stated>) -> Vec<u64> {
     let parts = stated.iter().flat_map(|stated| &stated.parts).flat_map(|part| &part.amount.terms);
     let written = parts.filter_map(|term| match term.value {
         TermValue::Number(value) => Some(value),

@@ -9,7 +9,9 @@ mod facts;
 mod fillers;
 mod forgotten;
 mod habits;
+mod in_one_place;
 mod joined;
+mod lore;
 mod margin;
 mod missing;
 mod models;
@@ -19,10 +21,12 @@ mod offers;
 mod one_step;
 mod other_words;
 mod proofs;
+mod put;
 mod readings;
 mod said_otherwise;
 mod search;
 mod spots;
+mod stars;
 mod swaps;
 mod titles;
 mod trial;
@@ -116,12 +120,23 @@ fn blamed(compiled: &Compiled, mut finding: Diagnostic) -> Diagnostic {
     let here = |span: &Span| (span.start..=span.end).contains(&finding.primary.span.start);
     let again = again.map(|span| (span, "does that line again"));
     let start = || started_at(compiled, &finding).filter(|span| alone(*span)).map(|span| (span, "begins with this"));
-    if let Some((span, text)) = again.or_else(start).filter(|(span, _)| !here(span)) {
+    let numbered = || numbered_above(compiled, &finding).filter(|span| inside(*span)).map(|span| (span, NUMBERED));
+    if let Some((span, text)) = again.or_else(start).or_else(numbered).filter(|(span, _)| !here(span)) {
         let cause = std::mem::replace(&mut finding.primary, Label { span, text: text.to_owned() });
         finding.others.retain(|other| other.span != span);
         finding.others.insert(0, cause);
     }
     finding
+}
+
+/// Said at a line whose number is likelier wrong than that of the next one.
+const NUMBERED: &str = "what comes next does not follow on this";
+
+/// The line above that is mended first where a line is out of turn.
+fn numbered_above(compiled: &Compiled, finding: &Diagnostic) -> Option<Span> {
+    let edit = finding.fixes.first().filter(|_| finding.code.0 == "out-of-turn")?.edits.first()?;
+    let line = line_at(&compiled.tree, edit.span)?;
+    (line.span.end <= finding.primary.span.start).then_some(line.span)
 }
 
 /// Where the piece starts in which a fault was found.
@@ -223,7 +238,8 @@ fn mended(text: &str, trials: &Trials<'_>, compiled: &Compiled, finding: &Diagno
         finding.fixes.clear();
         return (finding.with_note(CUT_SHORT), Mended::default());
     }
-    let as_it_is = Habits::of(text, &compiled.tree, line.span).cost(line, &|span| slice(text, span));
+    let as_it_is =
+        Habits::of(trials.lore(&compiled.tree), text, &compiled.tree, line.span).cost(line, &|span| slice(text, span));
     let margin = Margin::of(compiled);
     let unworked = compiled.findings.iter().filter(|found| is_unworked(found)).count();
     trials.allow(unworked.saturating_sub(usize::from(is_unworked(&finding))));

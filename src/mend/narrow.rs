@@ -1,9 +1,10 @@
 //! One line read and looked up without the others of its piece, so that many wordings of it are tried in little time.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::line_of;
+use super::put::{Put, each_list};
 use crate::compiled::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Severity, Span};
 use crate::pattern;
@@ -102,7 +103,7 @@ impl Numbered {
         let ItemKind::Work(line) = &mut item.kind else { return None };
         let before = line.steps.clone();
         let span = Span::new(edit.span.start + self.from, edit.span.end + self.from);
-        let done = each_list(&mut line.steps, &mut |steps| put_in.make(steps, span, &new));
+        let done = each_list(&mut line.steps, &mut |list| put_in.make(list, span, &new));
         let came = done.then(|| tried(&pattern));
         if let Some(ItemKind::Work(line)) =
             pattern.pieces.last_mut().and_then(|p| p.items.first_mut()).map(|i| &mut i.kind)
@@ -117,14 +118,51 @@ impl Numbered {
         if let Some(known) = self.steps.borrow().get(words) {
             return known.clone();
         }
-        let label = self.words.split_inclusive(':').next().unwrap_or_default();
-        let read = narrow.worded(reader, &format!("{label} {words}")).and_then(|mut pattern| {
-            let item = pattern.pieces.last_mut()?.items.first_mut()?;
-            let ItemKind::Work(line) = &mut item.kind else { return None };
-            Some(std::mem::take(&mut line.steps)).filter(|steps| steps.iter().all(means_the_same_anywhere))
+        self.read_together(&[words], narrow, reader);
+        self.steps.borrow().get(words).cloned().flatten()
+    }
+
+    /// Reads what some edits put in, all of it in one line, where it is not known yet.
+    pub(super) fn read_ahead<'e>(
+        &self,
+        edits: impl Iterator<Item = &'e Edit>,
+        line: Span,
+        (narrow, reader): (&Narrow, &ReadOnce<'_>),
+    ) {
+        let put = edits.filter_map(|edit| {
+            let at = |place: usize| place.checked_sub(line.start);
+            Put::of(&Edit { span: Span::new(at(edit.span.start)?, at(edit.span.end)?), ..edit.clone() }, &self.words)
         });
-        self.steps.borrow_mut().insert(words.to_owned(), read.clone());
-        read
+        let words: BTreeSet<String> = put.filter_map(|put| put.words().map(str::to_owned)).collect();
+        let words: Vec<&str> =
+            words.iter().map(String::as_str).filter(|words| !self.steps.borrow().contains_key(*words)).collect();
+        self.read_together(&words, narrow, reader);
+    }
+
+    /// Reads several steps in one line; those among which one can't be read, by halves.
+    fn read_together(&self, all: &[&str], narrow: &Narrow, reader: &ReadOnce<'_>) {
+        const BETWEEN: &str = ", ";
+        if all.is_empty() {
+            return;
+        }
+        let label = self.words.split_inclusive(':').next().unwrap_or_default();
+        let read = narrow.read(reader, &format!("{label} {}", all.join(BETWEEN)));
+        if read.is_none() && all.len() > 1 {
+            let (some, others) = all.split_at(all.len() / 2);
+            self.read_together(some, narrow, reader);
+            self.read_together(others, narrow, reader);
+            return;
+        }
+        let (steps, from) = read.and_then(|(pattern, from)| Some((steps_of(pattern)?, from))).unwrap_or_default();
+        let mut begin = from + label.len() + 1;
+        for words in all {
+            let place = Span::new(begin, begin + words.len());
+            begin = place.end + BETWEEN.len();
+            let inside = |step: &&model::Step| place.start <= step.span.start && step.span.end <= place.end;
+            let own: Vec<model::Step> = steps.iter().filter(inside).cloned().collect();
+            let known = Some(own).filter(|own| !own.is_empty() && own.iter().all(means_the_same_anywhere));
+            self.steps.borrow_mut().insert((*words).to_owned(), known);
+        }
     }
 
     /// Puts values where a number stands; gives back what was there.
@@ -156,112 +194,8 @@ impl Numbered {
     }
 }
 
-/// What is done with whole steps.
-enum Put {
-    /// Put in behind the step that ends at the place.
-    Behind(String),
-    /// Put in before the step that begins there.
-    Before(String),
-    /// The steps there are repeated: a repeat with one step in its brackets, and so far.
-    InBrackets(String),
-    /// The step there is left out.
-    Out,
-    /// Two steps side by side, the second of them first; how far behind the first one it begins.
-    Turned(usize),
-}
-
-impl Put {
-    fn of(edit: &Edit, words: &str) -> Option<Self> {
-        let Edit { span, text } = edit;
-        if span.start == span.end {
-            let behind = text.strip_prefix(", ").map(|step| Self::Behind(step.to_owned()));
-            return behind.or_else(|| text.strip_suffix(", ").map(|step| Self::Before(step.to_owned())));
-        }
-        if text.is_empty() {
-            return Some(Self::Out);
-        }
-        let held = words.get(span.start..span.end)?;
-        if let Some(second) = turned_in(held, text) {
-            return Some(Self::Turned(second));
-        }
-        let extent = text.strip_prefix('[')?.strip_prefix(held)?.strip_prefix("] ")?;
-        Some(Self::InBrackets(format!("[sc, hdc] {extent}")))
-    }
-
-    /// What has to be read for it.
-    fn words(&self) -> Option<&str> {
-        match self {
-            Self::Behind(words) | Self::Before(words) | Self::InBrackets(words) => Some(words),
-            Self::Out | Self::Turned(_) => None,
-        }
-    }
-
-    /// Does it in a list, if the place is one between two of its steps.
-    fn make(&self, steps: &mut Vec<model::Step>, span: Span, new: &[model::Step]) -> bool {
-        let begins = |steps: &[model::Step]| steps.iter().position(|step| step.span.start == span.start);
-        let ends = |steps: &[model::Step], place: usize| steps.iter().position(|step| step.span.end == place);
-        let done = match self {
-            Self::Behind(_) => {
-                ends(steps, span.start).map(|at| at + 1).map(|at| drop(steps.splice(at..at, new.iter().cloned())))
-            }
-            Self::Before(_) => {
-                begins(steps).filter(|at| *at == 0).map(|at| drop(steps.splice(at..at, new.iter().cloned())))
-            }
-            Self::Out => {
-                let first = || {
-                    begins(steps).filter(|at| *at == 0 && steps.get(1).is_some_and(|next| next.span.start == span.end))
-                };
-                let out = ends(steps, span.start).map(|before| before + 1).or_else(first);
-                let whole = |at: &usize| *at == 0 || steps.get(*at).is_some_and(|step| step.span.end == span.end);
-                out.filter(whole).map(|at| drop(steps.remove(at)))
-            }
-            Self::Turned(second) => {
-                let pair = begins(steps).and_then(|at| Some((at, steps.get(at)?, steps.get(at + 1)?)));
-                let fits = |(_, one, next): &(usize, &model::Step, &model::Step)| {
-                    let here = next.span.start == span.start + second && next.span.end == span.end;
-                    here && means_the_same_anywhere(one) && means_the_same_anywhere(next)
-                };
-                pair.filter(fits).map(|(at, ..)| at).map(|at| steps.swap(at, at + 1))
-            }
-            Self::InBrackets(_) => {
-                begins(steps).zip(ends(steps, span.end)).filter(|(from, to)| from <= to).and_then(|(from, to)| {
-                    let [model::Step { kind: model::StepKind::Repeat(repeat), span }] = new else { return None };
-                    let held: Vec<model::Step> = steps.drain(from..=to).collect();
-                    let body = model::RepeatBody::Steps(held, None);
-                    let kind = model::StepKind::Repeat(model::Repeat { body, ..repeat.clone() });
-                    steps.insert(from, model::Step { span: *span, kind });
-                    Some(())
-                })
-            }
-        };
-        done.is_some()
-    }
-}
-
-/// Where the second of two steps begins which other words have first: `skip 2, ch 2` for `ch 2, skip 2`.
-fn turned_in(held: &str, text: &str) -> Option<usize> {
-    const BETWEEN: &str = ", ";
-    let is_turned = |at: &usize| {
-        let (first, second) = (held.get(..*at), held.get(at + BETWEEN.len()..));
-        let rest = second.and_then(|second| text.strip_prefix(second)).and_then(|rest| rest.strip_prefix(BETWEEN));
-        rest.is_some() && rest == first
-    };
-    let commas = held.match_indices(BETWEEN).map(|(at, _)| at);
-    commas.filter(|_| held.len() == text.len()).find(is_turned).map(|at| at + BETWEEN.len())
-}
-
-/// Shows every list of steps until one of them is the right one.
-fn each_list(steps: &mut Vec<model::Step>, see: &mut dyn FnMut(&mut Vec<model::Step>) -> bool) -> bool {
-    see(steps)
-        || steps.iter_mut().any(|step| match &mut step.kind {
-            model::StepKind::Repeat(model::Repeat { body: model::RepeatBody::Steps(steps, _), .. })
-            | model::StepKind::Group(steps, _) => each_list(steps, see),
-            _ => false,
-        })
-}
-
 /// Whether a step is worked the same wherever it is read.
-fn means_the_same_anywhere(step: &model::Step) -> bool {
+pub(super) fn means_the_same_anywhere(step: &model::Step) -> bool {
     use model::StepKind::{Chain, Group, Leave, Repeat, Skip, Together, Work};
     match &step.kind {
         Work(_) | Chain(_) | Skip(..) | Leave(_) => true,
@@ -308,6 +242,14 @@ fn each_number(steps: &mut [model::Step], see: &mut dyn FnMut(&mut Sized)) {
                 _ => {}
             });
         }
+    }
+}
+
+/// The steps of the line that was read.
+fn steps_of(mut pattern: Pattern) -> Option<Vec<model::Step>> {
+    match &mut pattern.pieces.last_mut()?.items.first_mut()?.kind {
+        ItemKind::Work(line) => Some(std::mem::take(&mut line.steps)),
+        _ => None,
     }
 }
 

@@ -71,7 +71,7 @@ impl Editor<'_> {
         &self,
         ListSpot { steps, end }: &ListSpot,
         fillers: &[(String, u32)],
-        habits: &Habits,
+        habits: &Habits<'_>,
         found: &mut Vec<Candidate>,
     ) {
         let inside = *end == ListEnd::Brackets;

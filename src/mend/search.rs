@@ -35,6 +35,9 @@ const CLOSE: u32 = 6;
 /// Edits that are less likely by so much than one that cures are not tried any more.
 const FARTHER: u32 = 14;
 
+/// What so many edits put in is read at once.
+const READ_AHEAD: usize = 48;
+
 /// Edits that are tried for one fault at most.
 const MOST_TRIALS: usize = 3_000;
 
@@ -56,7 +59,8 @@ impl Search<'_, '_> {
     /// Also what was tried in its line, and whether the search was cut short.
     pub(super) fn cures(self, line: &Line) -> (Vec<Cure>, Vec<Candidate>, bool) {
         let Self { text, compiled, finding, as_it_is, .. } = self;
-        let habits = Habits::of(text, &compiled.tree, line.span);
+        let lore = self.trials.lore(&compiled.tree);
+        let habits = Habits::of(lore, text, &compiled.tree, line.span);
         let candidates = candidates::all(text, compiled, line, finding, &habits);
         let says_the_start_again = crate::check::says_the_start_again(finding);
         let below = if says_the_start_again { Vec::new() } else { stands_on(&compiled.tree, line) };
@@ -67,7 +71,7 @@ impl Search<'_, '_> {
             if self.trials.is_spent() || cures.iter().any(|cure| cure.cost <= LIKELY && cure.is_clean()) {
                 break;
             }
-            let habits = Habits::of(text, &compiled.tree, other.span);
+            let habits = Habits::of(lore, text, &compiled.tree, other.span);
             let of_other = candidates::within(text, compiled, other, finding, &habits);
             let before = habits.cost(other, &|span| slice(text, span));
             let (more, short) = self.try_all(other, &of_other, &habits, (as_it_is + ABOVE, before));
@@ -88,7 +92,7 @@ impl Search<'_, '_> {
         self,
         line: &Line,
         candidates: &[Candidate],
-        habits: &Habits,
+        habits: &Habits<'_>,
         (more, less): (u32, u32),
     ) -> (Vec<Cure>, bool) {
         let Self { text, trials, compiled, finding, as_it_is, margin } = self;
@@ -100,9 +104,13 @@ impl Search<'_, '_> {
         let mut tried: BTreeSet<Vec<Edit>> = BTreeSet::new();
         let mut worded: BTreeSet<String> = BTreeSet::new();
         let mut enough = u32::MAX;
-        for candidate in candidates.iter().take(MOST_TRIALS) {
+        for (at, candidate) in candidates.iter().take(MOST_TRIALS).enumerate() {
             if candidate.order > enough {
                 break;
+            }
+            if let Some(before) = before.as_ref().filter(|_| at.is_multiple_of(READ_AHEAD)) {
+                let next = candidates.iter().skip(at).take(READ_AHEAD).take_while(|next| next.order <= enough);
+                before.read_ahead(next);
             }
             let edits = &candidate.fix.edits;
             let in_line = edits.iter().all(|e| line.span.start <= e.span.start && e.span.end <= line.span.end);

@@ -1,10 +1,12 @@
 //! Trying edits: only the lines that they touch are read anew.
 
-use std::cell::Cell;
+use std::cell::{Cell, OnceCell};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use super::candidates::Candidate;
 use super::line_of;
+use super::lore::Lore;
 use super::narrow::{Narrow, Numbered};
 use crate::compiled::{Compiled, compile_tree, work_beside, work_if_borne};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Severity, Span};
@@ -42,6 +44,8 @@ pub(super) struct Trials<'t> {
     unworked: Cell<usize>,
     /// Rows of the text as it is and of what was tried.
     kept: Rc<Kept>,
+    /// What the lines of the text say, asked for at most once.
+    lore: OnceCell<Lore>,
 }
 
 /// Where the work stands before a faulty line.
@@ -56,6 +60,18 @@ pub(super) struct Before<'n> {
     pub narrow: Option<(&'n Narrow, ReadOnce<'n>)>,
     /// The same as it is, where single numbers can be changed.
     pub numbered: Option<Numbered>,
+}
+
+impl Before<'_> {
+    /// Reads what some edits put into the line, before each of them is tried.
+    pub(super) fn read_ahead<'c>(&self, candidates: impl Iterator<Item = &'c Candidate>) {
+        let (Some((narrow, reader)), Some(numbered)) = (&self.narrow, &self.numbered) else { return };
+        let edits = candidates.filter_map(|candidate| match candidate.fix.edits.as_slice() {
+            [edit] if self.line.start <= edit.span.start && edit.span.end <= self.line.end => Some(edit),
+            _ => None,
+        });
+        numbered.read_ahead(edits, self.line, (narrow, reader));
+    }
 }
 
 /// What a repair is borne with: faults that were there before, but for the one that it is to mend.
@@ -79,7 +95,20 @@ impl<'t> Trials<'t> {
     pub(super) fn new(text: &'t str, pattern: &Pattern) -> Self {
         let (left, left_here) = (Cell::new(MOST_TRIED_IN_ALL), Cell::new(0));
         let kept = Rc::new(Kept::among_many(pattern));
-        Self { text, read: ReadOnce::new(text), left, left_here, unworked: Cell::new(usize::MAX), kept }
+        Self {
+            text,
+            read: ReadOnce::new(text),
+            left,
+            left_here,
+            unworked: Cell::new(usize::MAX),
+            kept,
+            lore: OnceCell::new(),
+        }
+    }
+
+    /// What the lines of the text say, by their tree.
+    pub(super) fn lore(&self, tree: &File) -> &Lore {
+        self.lore.get_or_init(|| Lore::of(self.text, tree))
     }
 
     /// The rows that were worked so far, for a pattern that differs from this one in a few lines; none if it rests on other

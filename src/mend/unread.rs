@@ -4,7 +4,7 @@
 use super::proofs::closes;
 use super::said_otherwise::counted_so;
 use super::trial::Trials;
-use super::{MOST_OFFERED, line_at, other_words, slice};
+use super::{MOST_OFFERED, in_one_place, line_at, other_words, slice};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
 use crate::syntax::tree::Line;
@@ -30,6 +30,7 @@ pub(super) fn with_forms(text: &str, trials: &Trials<'_>, compiled: &Compiled, f
         "no-extent" => [in_each(text, line), closed_too_early(text, line, finding.primary.span)].concat(),
         "size-list" => one_short(text, compiled, finding.primary.span),
         "turning-chain" => counted(text, line),
+        "not-placeable" => in_one_place::forms(text, compiled, line, &finding),
         _ => return finding,
     };
     let mut found: Vec<Fix> = Vec::new();

@@ -31,6 +31,22 @@ fn every_room_uses_only_rooms_below_it() {
     assert!(upwards.is_empty(), "{}", upwards.join("\n"));
 }
 
+/// Repairs take many trials: what prints no more than how many errors there are has none sought.
+#[test]
+fn repairs_are_sought_only_where_they_are_shown() {
+    let shows = ["output::show_findings(", "offers("];
+    let mut seeking = 0;
+    for entry in read_dir("src/command").unwrap() {
+        let path = entry.unwrap().path();
+        let Ok(text) = read_to_string(&path) else { continue };
+        if text.contains("compile_and_mend(") {
+            seeking += 1;
+            assert!(shows.iter().any(|shown| text.contains(shown)), "{} shows no repair", path.display());
+        }
+    }
+    assert!(seeking > 0);
+}
+
 #[test]
 fn what_a_room_uses_is_read_out_of_any_way_to_write_it() {
     let names = BTreeMap::from([("compile".to_owned(), "compiled".to_owned())]);

@@ -367,3 +367,30 @@ fn a_message_says_one_count_and_not_two() {
     let below: Vec<&str> = finding.others.iter().map(|label| label.text.as_str()).collect();
     assert!(below.iter().all(|text| !text.contains("makes 14")), "{below:?}");
 }
+
+/// A net whose passes are led over to the next one by a step behind the stars.
+const STARS: &str = "pattern Slipway Stars\nterms US\npiece Stars, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring = 12\n\
+                     rnd 2: sc, [ch 2, hdc, ch 3, ** hdc] 6 times = 1 sc + 11 hdc + 6 ch-2 sp + 6 ch-3 sp\n";
+
+#[test]
+fn steps_on_either_side_of_the_stars_are_put_back() {
+    are_mended_first(&[
+        (STARS, "ch 2, hdc, ch 3", "ch 2, ch 3"),
+        (STARS, "ch 2, hdc, ch 3", "ch 2, hdc, hdc, ch 3"),
+        (STARS, "ch 2, hdc, ch 3", "ch 2, ch 2, hdc, ch 3"),
+        (STARS, "** hdc]", "** hdc, hdc]"),
+    ]);
+}
+
+#[test]
+fn a_step_forgotten_with_its_stars_is_put_back_with_them() {
+    are_mended_first(&[(STARS, ", ** hdc]", "]")]);
+}
+
+#[test]
+fn several_decreases_in_one_place_were_plain_stitches() {
+    are_mended_first(&[
+        (&CROWN.replace("[sc, inc]", "[sc, 2 sc in next]"), "2 sc in next", "2 sc2tog in next"),
+        (&CROWN.replace("[sc 2, inc]", "[sc 2, 2 sc in next]"), "2 sc in next", "2 sc2tog in next"),
+    ]);
+}
