@@ -35,6 +35,7 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
     let mut parts = Parts {
         apart: lines_stand_apart(plain, least),
         sheet: wrap::sheet(plain),
+        starred: is_starred_list(plain),
         least,
         in_head: true,
         ..Parts::default()
@@ -215,6 +216,8 @@ struct Parts {
     above: usize,
     /// Whether no row stands above.
     in_head: bool,
+    /// Whether rows stand in a list whose entries begin with a star.
+    starred: bool,
 }
 
 /// 3, of `3. sc around (18)`: an entry of a list, with the number of its round perhaps.
@@ -352,6 +355,7 @@ impl Parts {
             self.open(Kind::TableRow, trimmed, span);
             return self.close();
         }
+        let trimmed = starred_entry(trimmed).filter(|row| self.starred && has_label(row)).unwrap_or(trimmed);
         // `1. **Rnd 1:** 6 sc in ring`.
         let trimmed = match trimmed.split_once(' ') {
             Some((number, rest)) if entry_number(trimmed).is_some() && number.len() <= 4 && has_label(rest) => {
@@ -493,6 +497,22 @@ fn lines_stand_apart(text: &str, least: usize) -> bool {
     }
     // Where empty lines part the rows, a row that is spoken of may come to stand first in a broken line.
     below_words > 1 && below_words >= below_nothing
+}
+
+/// Whether most rows of a text are entries of a list that begin with a star each, which repeats nothing then.
+fn is_starred_list(text: &str) -> bool {
+    const LEAST: usize = 3;
+    let rows = text.lines().map(str::trim).filter(|line| has_label(line.trim_start_matches(['*', ' '])));
+    let (starred, all) = rows.fold((0, 0), |(starred, all), row| {
+        let entry = starred_entry(row).is_some_and(|row| !row.to_lowercase().contains("from *") || row.contains(" *"));
+        (starred + usize::from(entry), all + 1)
+    });
+    starred >= LEAST && starred * 4 >= all * 3
+}
+
+/// `Rnd 2: 2 sc in each st`, of `* Rnd 2: 2 sc in each st`.
+fn starred_entry(line: &str) -> Option<&str> {
+    line.strip_prefix("* ").map(str::trim_start)
 }
 
 fn moved_in(line: &str) -> usize {

@@ -558,6 +558,7 @@ fn are_blocks(below: &[Block], stitches: &Stitches) -> bool {
 /// The stitch names of a text, with the word by which they are chosen where nothing says them.
 fn terms_of(blocks: &[Block], above: &[Block]) -> (Option<Terms>, Option<&'static str>) {
     let said = above.iter().chain(blocks).find_map(|block| terms_said(&block.text)).or_else(|| terms_seen(blocks));
+    let said = said.or_else(|| country_alone(above));
     let british = british_word(blocks).filter(|_| said.is_none());
     (said.or(british.map(|_| Terms::Uk)), british)
 }
@@ -599,6 +600,26 @@ fn terms_said(text: &str) -> Option<Terms> {
     // `UK dc.`; `dc = US sc` explains.
     let by_stitch = ["uk dc", "uk tr", "uk htr"].iter().any(|said| has_words(&text, said)) && !text.contains('=');
     by_stitch.then_some(Terms::Uk)
+}
+
+/// The only country that is named above the work, where no hook is said in its sizes by it: `dk, UK words`, `I write American.`
+fn country_alone(above: &[Block]) -> Option<Terms> {
+    let sentences = above.iter().flat_map(|block| block.text.split(['.', ';', '|', '!']));
+    let mut all = sentences.filter_map(|sentence| {
+        let words: Vec<&str> = sentence.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+        let other = ["hook", "size", "sizes", "needle", "needles", "weight", "shoe", "post"];
+        let measured = words.iter().any(|word| other.contains(&word.to_lowercase().as_str()));
+        let country = |word: &&str| match *word {
+            "US" | "USA" | "American" | "american" => Some(Terms::Us),
+            "UK" | "British" | "british" => Some(Terms::Uk),
+            _ => None,
+        };
+        let named: Vec<Terms> = words.iter().filter_map(country).collect();
+        let first = named.first().copied().filter(|first| named.iter().all(|other| other == first));
+        first.filter(|_| !measured && !sentence.contains('='))
+    });
+    let first = all.next()?;
+    all.all(|other| other == first).then_some(first)
 }
 
 /// Where a text says that its stitch names are those of a country.
