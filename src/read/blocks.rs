@@ -174,13 +174,17 @@ fn has_plain_label(rest: &str) -> bool {
 /// `2nd Row:`, `3rd Round.`
 fn has_ordinal_label(rest: &str) -> bool {
     let Some((number, rest)) = rest.split_once(' ') else { return false };
+    // `Second round: 2 sc in each. Third round: …`
+    const WORDS: [&str; 10] =
+        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"];
     let is_ordinal = |number: &str| {
-        ["st", "nd", "rd", "th"].iter().any(|end| {
-            number
-                .to_lowercase()
-                .strip_suffix(end)
-                .is_some_and(|digits| !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()))
-        })
+        WORDS.contains(&number.to_lowercase().as_str())
+            || ["st", "nd", "rd", "th"].iter().any(|end| {
+                number
+                    .to_lowercase()
+                    .strip_suffix(end)
+                    .is_some_and(|digits| !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()))
+            })
     };
     let ordinal = number.trim_end_matches(',').split(['-', '–']).all(is_ordinal);
     let rest = rest.to_lowercase();

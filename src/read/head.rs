@@ -150,6 +150,7 @@ fn begin_with(blocks: &[Block], lead: &Lead, lexicon: &Lexicon<'_>) -> bool {
 /// The block in which the work begins where no heading says so: the first row or start, with the name of its piece.
 fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
     let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
+    let first = begun_above(blocks, first, stitches);
     // The name of the first piece may have a line or two below it.
     let named = (first.saturating_sub(NEAR)..first).rev().find(|at| {
         let block = blocks.get(*at).filter(|_| *at > 0);
@@ -158,6 +159,21 @@ fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
         })
     });
     named.unwrap_or(first)
+}
+
+/// Where a part of the text right above the first row begins the work in words that are not known as a beginning, it is the first of it.
+fn begun_above(blocks: &[Block], first: usize, stitches: &Stitches) -> usize {
+    let lexicon = Lexicon::new(stitches, Terms::Us, 1);
+    let begins = |at: &usize| {
+        let block = blocks.get(*at).filter(|block| matches!(block.kind, Kind::Paragraph | Kind::Item));
+        block.is_some_and(|block| {
+            let mut sentences = sentences(&block.text).into_iter().map(|said| lexicon.read(&said));
+            missed::is_work(&block.text, &lexicon, Among::Work)
+                && !words_of(block, stitches).iter().any(|token| matches!(token.text.as_str(), "=" | "yo" | "gauge"))
+                && sentences.any(|said| missed::begins(&said))
+        })
+    };
+    (first.saturating_sub(NEAR).max(1)..first).find(begins).unwrap_or(first)
 }
 
 /// So many parts of the text may stand between the name of a piece and its first row.
@@ -1093,7 +1109,10 @@ impl Head {
                     let known = self.yarns.iter().any(|(known, _)| *known == change.text);
                     self.yarns.extend((!known).then(|| (change.text.clone(), format!("yarn {}", change.text))));
                 }
-                let colour = name.text.chars().all(|c| c.is_lowercase() || c == '-') && name.text.len() > 2;
+                // `Change to the other colour`: that names none.
+                let other =
+                    ["other", "second", "new", "next", "first", "another", "same"].contains(&name.text.as_str());
+                let colour = name.text.chars().all(|c| c.is_lowercase() || c == '-') && name.text.len() > 2 && !other;
                 if change.text == "change"
                     && to.text == "to"
                     && colour
