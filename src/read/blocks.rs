@@ -1,5 +1,6 @@
 //! The parts of a text: headings, paragraphs, entries of lists and rows of tables, each with its place.
 
+use super::series::{self, Series};
 use super::wrap;
 use crate::diagnostic::Span;
 
@@ -30,6 +31,16 @@ pub(super) enum Kind {
 /// Takes a text apart.
 pub(super) fn blocks(text: &str) -> Vec<Block> {
     let led: String = text.split_inclusive('\n').map(led_to).collect();
+    let known = |line: &str| has_label(line) || entry(line).is_some() || line.starts_with('|');
+    let series = Series::of(led.lines(), known);
+    let counted = |line: &str| (!known(line.trim())).then(|| series.told(line)).flatten();
+    let led: String = led
+        .split_inclusive('\n')
+        .map(|line| match counted(line) {
+            Some(told) => told + line.get(line.trim_end().len()..).unwrap_or_default(),
+            None => line.to_owned(),
+        })
+        .collect();
     let plain = led.as_str();
     let least = least_moved_in(plain);
     let mut parts = Parts {
@@ -43,7 +54,8 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
-        parts.line(&led_to(bare), Span { start, end: start + bare.len() });
+        let led = led_to(bare);
+        parts.line(&counted(&led).unwrap_or(led), Span { start, end: start + bare.len() });
         start += line.len();
     }
     parts.close();
@@ -146,11 +158,17 @@ fn at_labels(block: Block) -> Vec<Block> {
     let mut starts: Vec<usize> = ends
         .filter(|at| block.text.get(*at..).is_some_and(|rest| has_plain_label(rest) || has_ordinal_label(rest)))
         .collect();
+    let counted = series::starts(&block.text);
+    let in_series = counted.len() > 1 && counted.len() > starts.len();
+    if in_series {
+        starts = counted;
+    }
     starts.sort_unstable();
     let mut from = 0;
     let mut parts = Vec::new();
     for to in starts.into_iter().chain([block.text.len()]) {
         let text = block.text.get(from..to).unwrap_or_default().trim().to_owned();
+        let text = series::part_told(&text).filter(|_| in_series).unwrap_or(text);
         parts.push(Block { text, ..block.clone() });
         from = to;
     }
@@ -359,7 +377,9 @@ impl Parts {
             self.open(Kind::TableRow, trimmed, span);
             return self.close();
         }
-        let trimmed = starred_entry(trimmed).filter(|row| self.starred && has_label(row)).unwrap_or(trimmed);
+        let listed = trimmed.strip_prefix(['-', '–', '•', '·', '●', '▪', '◦']).map(str::trim_start);
+        let listed = listed.or_else(|| starred_entry(trimmed).filter(|_| self.starred));
+        let trimmed = listed.filter(|row| has_label(row)).unwrap_or(trimmed);
         // `1. **Rnd 1:** 6 sc in ring`.
         let trimmed = match trimmed.split_once(' ') {
             Some((number, rest)) if entry_number(trimmed).is_some() && number.len() <= 4 && has_label(rest) => {

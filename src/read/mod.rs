@@ -26,6 +26,7 @@ mod places;
 mod remarks;
 mod repeats;
 mod report;
+mod series;
 mod sizes;
 mod spoken;
 mod told;
