@@ -47,7 +47,7 @@ fn extent(words: Option<&[&str]>) -> Option<usize> {
     }
 }
 
-fn closes(word: &str) -> bool {
+pub(super) fn closes(word: &str) -> bool {
     matches!(word, "." | "," | ";" | "(" | "[" | "{" | "<" | "–" | "—" | "-" | "=" | ":")
 }
 

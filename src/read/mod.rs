@@ -30,6 +30,8 @@ mod series;
 mod sizes;
 mod spoken;
 mod told;
+mod usual;
+mod whole;
 mod wrap;
 
 pub mod back;

@@ -44,6 +44,7 @@ use super::sizes;
 use super::spoken;
 use super::told::{Lead, Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
+use super::{usual, whole};
 use crate::diagnostic::Span;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::NOT_READ;
@@ -1492,7 +1493,8 @@ impl<'a> Reader<'a> {
 
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
-        let words = words.replace(" !", " .");
+        let words = words.replace(" !", " .").replace(" . . ", " . ");
+        let words = usual::told(&words, label.round).unwrap_or(words);
         let words = spoken::without_told(&words).unwrap_or(words);
         let sided = label.round || !label.side.is_empty();
         let words = elided::without_facing(&words).filter(|_| sided).unwrap_or(words);
@@ -1525,6 +1527,7 @@ impl<'a> Reader<'a> {
         let below = self.piece.written.last().and_then(|written| elided::plain_in(&written.steps));
         let words = elided::stitch_said(&words, below).unwrap_or(words);
         let words = elided::place_first(&words).unwrap_or(words);
+        let words = self.whole_row(label, &words).unwrap_or(words);
         let words = elided::around_said(&words).unwrap_or(words);
         let words = self.shaped_at_each(&words).unwrap_or(words);
         let words = self.shaped_in(&words).unwrap_or(words);
@@ -1541,6 +1544,20 @@ impl<'a> Reader<'a> {
         }
         let words = self.with_turning_chain(&loops_first(&words));
         self.line_of(label, only, &words)
+    }
+
+    /// A row of one stitch, the row above once more, and what is repeated or spread to the end of a row, in other words than the usual ones;
+    /// only where the line can't be read as it stands.
+    fn whole_row(&self, label: &Label, words: &str) -> Option<String> {
+        let below = self.piece.written.last()?;
+        if parsed(Rule::line, &turned_before_total(&total_in_brackets(words))).is_some() {
+            return None;
+        }
+        let plain = elided::plain_in(&below.steps);
+        whole::whole_said(words, !below.steps.is_empty())
+            .or_else(|| whole::above_said(words, label.round))
+            .or_else(|| whole::repeated(words))
+            .or_else(|| whole::spread(words, plain?))
     }
 
     /// `Inc in each 4th st`, `dec over each 7th and 8th st`: so many plain ones stand before each, in the stitch of the row below.
