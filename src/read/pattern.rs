@@ -1493,7 +1493,7 @@ impl<'a> Reader<'a> {
 
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
-        let words = words.replace(" !", " .").replace(" . . ", " . ");
+        let words = words.replace(" !", " .").replace(" . . ", " . ").replace(" . , ", " . ");
         let words = usual::told(&words, label.round).unwrap_or(words);
         let words = spoken::without_told(&words).unwrap_or(words);
         let sided = label.round || !label.side.is_empty();
@@ -1692,6 +1692,7 @@ impl<'a> Reader<'a> {
         let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
         let steps = if self.way.gapped { gapped(&steps).unwrap_or(steps) } else { steps };
         let steps = self.opened(&steps, &teller, first);
+        let steps = if label.round { ends::to_first_corner(&steps).unwrap_or(steps) } else { steps };
         let (spans, round) = (label.spans.clone(), label.round);
         self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
         Ok(steps)
