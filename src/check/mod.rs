@@ -20,6 +20,7 @@ mod crossed;
 mod empty_row;
 mod eye_size;
 mod finished;
+mod first_block;
 mod fit;
 mod foundation;
 mod from_hook;
@@ -28,6 +29,7 @@ mod gauge_short;
 mod gauge_stitch;
 mod goes_over;
 mod hook_letter;
+mod in_a_fan;
 mod inside_out;
 mod laid_out;
 mod layout;
@@ -41,6 +43,7 @@ mod left_over;
 mod marked_twice;
 mod meant;
 mod measured;
+mod never_met;
 mod no_ending;
 mod no_how;
 mod no_loop;
@@ -97,6 +100,7 @@ mod sizes_alike;
 mod skill;
 mod skipped_chains;
 mod slips_along;
+mod slit;
 mod spiral_lead;
 mod spread_stitch;
 mod stars;
@@ -206,6 +210,7 @@ pub const CHECKS: &[Check] = &[
     // Asked of every pattern.
     Check::error(apart::CODE, include_str!("pages/apart.md"), apart::run).untried(),
     Check::error(no_outline::CODE, include_str!("pages/no-outline.md"), no_outline::run).untried(),
+    Check::error(first_block::CODE, include_str!("pages/first-block.md"), first_block::run).untried(),
     Check::error(backwards::CODE, include_str!("pages/backwards.md"), backwards::run).untried(),
     Check::error(foundation::CODE, include_str!("pages/foundation.md"), foundation::run).untried(),
     Check::error(wrong_side::CODE, include_str!("pages/wrong-side.md"), wrong_side::run).untried(),
@@ -225,6 +230,8 @@ pub const CHECKS: &[Check] = &[
     Check::margin(not_flat::CODE, include_str!("pages/not-flat.md"), not_flat::run),
     Check::margin(again_unlike::CODE, include_str!("pages/again-unlike.md"), again_unlike::run),
     Check::margin(nothing_left::CODE, include_str!("pages/nothing-left.md"), nothing_left::run),
+    Check::margin(in_a_fan::CODE, include_str!("pages/in-a-fan.md"), in_a_fan::run),
+    Check::margin(never_met::CODE, include_str!("pages/never-met.md"), never_met::run),
     Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
     Check::margin(none_at_all::CODE, include_str!("pages/none-at-all.md"), none_at_all::run),
@@ -235,6 +242,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(seam_length::CODE, include_str!("pages/seam-length.md"), seam_length::run),
     Check::margin(seam_row::CODE, include_str!("pages/seam-row.md"), seam_row::run),
     Check::margin(slips_along::CODE, include_str!("pages/slips-along.md"), slips_along::run),
+    Check::margin(slit::CODE, include_str!("pages/slit.md"), slit::run),
     Check::margin(no_rows::CODE, include_str!("pages/no-rows.md"), no_rows::run),
     Check::margin(closing_chain::CODE, include_str!("pages/closing-chain.md"), closing_chain::run),
     Check::margin(lead_and_space::CODE, include_str!("pages/lead-and-space.md"), lead_and_space::run),
@@ -486,6 +494,8 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         | FaultKind::SameIsOther { .. }
         | FaultKind::NotJustMade { .. }
         | FaultKind::NoSkipped
+        | FaultKind::GapInSpace { .. }
+        | FaultKind::SameBehindSkip
         | FaultKind::NoLineBehind { .. }
         | FaultKind::NoSuchChain { .. }
         | FaultKind::ChainPassed { .. }
@@ -535,6 +545,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::LeaveUnfit { .. } => leave::describe(context, group),
         FaultKind::WaitsAside { .. } => goes_over::describe(context, group),
         FaultKind::GoesBack { .. } => goes_over::back(context, group),
+        FaultKind::StopsShort => goes_over::stops_short(context, group),
         FaultKind::Tab(_) => to_and_fro::describe(context, group),
         FaultKind::AfterEnd => after_end::describe(context, group),
         FaultKind::NoOtherSide => other_side::describe(context, group),

@@ -1,6 +1,7 @@
 //! Round the whole of a piece that is no plain shape: rows have left places unworked, or were begun anew beside others.
 
 use super::context::Context;
+use super::first_block::has_blocks;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Closing, Row};
 use crate::pattern::model::{Piece, Start};
@@ -19,6 +20,13 @@ fn finding(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
         }
     });
     let of = round?;
+    if context.pattern.pieces.get(of).is_some_and(|around| has_blocks(context.pattern, around)) {
+        let message = format!("{} goes round {}, which is worked from corner to corner", piece.name, context.name(of));
+        return Some(
+            Diagnostic::error(CODE, message, piece.start_span, "its sides are those of blocks, and no rows or tops")
+                .with_help("begin on so many places, as `start 108 places on the edge of the throw`, and say in words how they lie: `> 3 sc along each block`"),
+        );
+    }
     let rows = context.fabric.pieces.get(of)?.sizes.iter().flat_map(|size| &size.rows);
     let stepped = { rows }.find(|row| !row.round && leaves_a_step(row))?;
     let (name, row) = (context.name(of), context.label_of(of, stepped, stepped.number));

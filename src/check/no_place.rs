@@ -47,6 +47,15 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let message = format!("{label} goes back to the {} just made", context.kind(*wanted));
                 not_just_made(&message, made.map(|made| context.kind(Kind::Stitch(made))))
             }
+            FaultKind::SameBehindSkip => {
+                let message = format!("{label} skips, and goes back over that into the place before it");
+                (message, "the same as which?".to_owned())
+            }
+            FaultKind::GapInSpace { chains } => {
+                let space = context.kind(Kind::Space(*chains));
+                let message = format!("{label} goes between two stitches, and {} lies there", words::with_article(&space));
+                (message, format!("`in next {space}` is what goes in there"))
+            }
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
                 format!("{label} works into the lead of {}, which has none", context.below(fault)),
@@ -142,6 +151,9 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
         FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
         FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
+        FaultKind::SameBehindSkip => finding.with_help(
+            "put it before the skip; write `in skipped` for the stitch that was skipped, or leave `in same` out for the next one",
+        ),
         FaultKind::SameIsOther { kind, .. } => finding.with_help(help_on_same(*kind)),
         FaultKind::NoSameSpace => finding.with_help("name the space, as in `in 3rd ch of next ch-7 sp`"),
         FaultKind::NotJustMade { made, .. } => match made {

@@ -67,6 +67,11 @@ fn begins_in_same(context: Context<'_>, index: usize, at: usize, line: &Line) ->
         StepKind::Lead(_) | StepKind::Mark(_) => None,
         _ => Some(None),
     })??;
+    // A grid changes its yarns by itself: there is nothing to leave out.
+    let is_grid = |step: &Step| step.span == span && !matches!(step.kind, StepKind::ChangeTo(_));
+    if line.steps.iter().any(is_grid) {
+        return None;
+    }
     let place = context.pattern.head.yarns.place_of(yarn)?;
     let sizes = &context.fabric.pieces.get(index)?.sizes;
     let mut rows = sizes.iter().flat_map(|size| &size.rows).filter(|row| row.source == at).peekable();

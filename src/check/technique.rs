@@ -33,11 +33,20 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
         if piece.way_at(at) != Way::TunisianRows {
             return tunisian.map(|span| in_other_rows(piece, span));
         }
+        if let Some(chain) = last_chain(line).filter(|_| tunisian.is_some() && goes_on(context, index, at)) {
+            return Some(at_the_far_end(chain));
+        }
         // The last row binds off, and so may what a row begins with.
         let bound_off = bound_off.filter(|span| tunisian.is_none_or(|first| first.start < span.start));
         let beyond = other.or(bound_off)?;
         goes_on(context, index, at).then(|| among_loops(beyond))
     })
+}
+
+/// The chain that a line ends with.
+fn last_chain(line: &Line) -> Option<Span> {
+    let last = line.steps.iter().rev().find(|step| !matches!(step.kind, StepKind::Mark(_)));
+    last.filter(|step| matches!(step.kind, StepKind::Chain(_))).map(|step| step.span)
 }
 
 /// The stitches of a line.
@@ -80,6 +89,14 @@ fn goes_on(context: Context<'_>, index: usize, at: usize) -> bool {
     let sizes = context.fabric.pieces.get(index).map_or(&[][..], |piece| piece.sizes.as_slice());
     let is_last = |row: &Row| row.source != at;
     sizes.iter().any(|size| size.rows.iter().any(|row| row.source == at) && size.rows.last().is_some_and(is_last))
+}
+
+/// The forward pass ends with all its loops on the hook, and the return pass takes them off from there.
+fn at_the_far_end(chain: Span) -> Diagnostic {
+    let message = "a chain at the end of a Tunisian row has no loops of its own, and the return pass begins there";
+    Diagnostic::error(CODE, message, chain, "nothing is worked on it").with_help(
+        "leave it out; a Tunisian piece grows at that side by increases, or by a chain that is made before it and lies there",
+    )
 }
 
 fn in_other_rows(piece: &Piece, span: Span) -> Diagnostic {

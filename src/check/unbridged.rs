@@ -22,6 +22,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     for (index, piece) in context.pattern.pieces.iter().enumerate() {
         for (at, item) in piece.items.iter().enumerate() {
             let ItemKind::Work(line) = &item.kind else { continue };
+            let cut = is_cut(piece, at, line);
+            let loose = ends_in_air(&line.steps).filter(|_| cut && !line.round);
+            findings.extend(loose.map(|span| in_the_air(&context.first_of(index, at), span)));
             // There it may begin in the middle, or pass over what is sewn together, is a sleeve's or lies in a corner.
             if piece.start.is_on_something() && context.is_first(index, at) {
                 continue;
@@ -29,9 +32,6 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
             let joins = piece.way_at(at) == Way::JoinedRounds && line.round;
             let found = in_line(context.pattern, item, line, joins);
             findings.extend(found.into_iter().map(|(span, skipped)| finding(context, index, at, span, skipped)));
-            let cut = is_cut(piece, at, line);
-            let loose = ends_in_air(&line.steps).filter(|_| cut && !line.round);
-            findings.extend(loose.map(|span| in_the_air(&context.first_of(index, at), span)));
             findings.extend(chain_elsewhere(line).map(|spans| elsewhere(&context.first_of(index, at), spans)));
         }
     }

@@ -69,6 +69,8 @@ pub(super) struct Cursor {
     pub skipped_kind: bool,
     /// What was skipped last and has not been gone back to: the first slot, and one past the last.
     pub skipped: (usize, usize),
+    /// That was a space, as a whole.
+    pub skipped_space: bool,
     /// Stitches in the place where the hook is.
     pub in_last_place: u32,
     /// A stitch that stands on nothing goes on from there.
@@ -233,6 +235,7 @@ impl Cursor {
             begun_past: None,
             skipped_kind: false,
             skipped: (0, 0),
+            skipped_space: false,
             in_last_place: 0,
             bridged: false,
             hung_from: None,

@@ -71,7 +71,8 @@ impl Free {
     pub(super) fn below(place: Option<Self>, loops: Loops, below: u16) -> Self {
         let Some(place) = place else { return Self::UNKNOWN };
         let used = |free: u8, uses: bool| if uses { free & !used_bit(below) } else { free } << 1;
-        let own = |leaves: bool| u8::from(leaves && below == 0);
+        // A long stitch goes down past the place and leaves both its loops.
+        let own = |leaves: bool| u8::from(leaves && below == 0 || below > 1);
         Self {
             front: used(place.front, loops != Loops::Back) | own(loops == Loops::Back),
             back: used(place.back, loops != Loops::Front) | own(loops == Loops::Front),

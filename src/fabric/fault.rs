@@ -92,11 +92,13 @@ pub enum FaultKind {
         /// How many.
         waiting: u32,
     },
-    /// A round goes back along a short row, and places wait that it can't reach.
+    /// A round goes back along a short row.
     GoesBack {
-        /// How many.
+        /// How many places wait that it can't reach.
         waiting: u32,
     },
+    /// The first row after rounds begins where the last round stopped short, and the work is not turned.
+    StopsShort,
     /// The first stitch goes into a chain that is skipped as the turning chain.
     InTurning {
         /// Which chain, from the hook.
@@ -269,6 +271,13 @@ pub enum FaultKind {
         first: String,
         /// And the one behind it.
         second: String,
+    },
+    /// `in same` behind a skip.
+    SameBehindSkip,
+    /// `in next gap` beside chains: what lies there is their space.
+    GapInSpace {
+        /// Chains of the space.
+        chains: u32,
     },
     /// Several stitches `in skipped` where several places are free.
     SeveralSkipped {

@@ -182,6 +182,8 @@ struct Recording {
     yarn: Option<usize>,
     /// What lies under a chain that was worked over it.
     under: BTreeMap<u32, u32>,
+    /// What a stitch that stands rows further down was worked down past.
+    passed: BTreeMap<u32, u32>,
     step: Span,
 }
 
@@ -243,6 +245,7 @@ impl Recorder<'_> {
             tab: from,
             met: 0,
             joins: Vec::new(),
+            legs: BTreeMap::new(),
         };
         for event in tape.events() {
             recording.event(*event, &mut pass);
@@ -279,6 +282,8 @@ struct Pass<'a> {
     met: u32,
     /// Joins to other pieces, and what each hangs on. They come last, since the chains on both sides are one run.
     joins: Vec<(Node, Option<usize>)>,
+    /// How each of several that are worked off together goes in, by its foot, and whether round a post.
+    legs: BTreeMap<u32, (How, bool)>,
 }
 
 impl Recording {
@@ -314,8 +319,11 @@ impl Recording {
                 self.on_edge(pass.tab..self.graph.nodes.len(), false);
                 pass.tab = self.graph.nodes.len();
             }
+            Event::Leg { stitch, how, feet: (foot, _) } => {
+                let post = pass.pattern.stitches.get(stitch).is_some_and(|stitch| stitch.around_post);
+                pass.legs.insert(foot, (how, post));
+            }
             Event::Fro(Fro::Ends { .. })
-            | Event::Leg { .. }
             | Event::Opens(_)
             | Event::Group(_)
             | Event::LeadChains(_)
@@ -394,7 +402,9 @@ impl Recording {
         let first = self.graph.feet.len();
         for (number, foot) in (from..to).zip(pass.tape.feet().get(at(from)..at(to)).unwrap_or_default()) {
             let fresh = foot.fresh && number >= pass.met;
-            let foot = self.foot(foot, how.below, round_a_post, fresh);
+            // Stitches that are worked off together stand each where it says.
+            let (how, post) = pass.legs.get(&number).copied().unwrap_or((how, round_a_post));
+            let foot = self.foot(foot, how.below, post, fresh);
             self.graph.feet.push(foot);
         }
         pass.met = pass.met.max(to);
@@ -404,6 +414,12 @@ impl Recording {
             Loops::Front => Some(LoopOnly::Front),
         };
         let feet = first..self.graph.feet.len();
+        if how.below > 1
+            && let Some(passed) = pass.tape.feet().get(at(from)).filter(|foot| foot.place == Place::Slot)
+            && let Ok(node) = u32::try_from(self.graph.nodes.len())
+        {
+            self.passed.insert(node, passed.node);
+        }
         self.push(Node { loops, feet, ..self.node(what, pass.piece, Some(pass.row), on_edge) });
     }
 
@@ -433,7 +449,12 @@ impl Recording {
 
     /// What a node stands on first; of a chain what it lies over.
     fn below(&self, node: usize) -> Option<usize> {
-        let under = || usize::try_from(*self.under.get(&u32::try_from(node).ok()?)?).ok();
+        let number = u32::try_from(node).ok()?;
+        // One row below a long stitch is the one that it goes down past.
+        if let Some(passed) = self.passed.get(&number) {
+            return usize::try_from(*passed).ok();
+        }
+        let under = || usize::try_from(*self.under.get(&number)?).ok();
         let feet = self.graph.nodes.get(node).map(|node| self.graph.feet(node))?;
         feet.first().map_or_else(under, |foot| foot.node)
     }

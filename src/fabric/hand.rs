@@ -493,11 +493,27 @@ impl Hand<'_> {
             self.step_on(hung_from, false);
         }
         match self.now.here {
-            Some(here) => Ok(here),
+            Some(Here::Slot(at)) if at < self.now.skipped.0 && self.now.skipped.1 == self.now.at && !self.now.ghost => {
+                trouble(span, FaultKind::SameBehindSkip)
+            }
+            Some(here) => {
+                self.stands_on_last_leg();
+                Ok(here)
+            }
             None if self.now.at == 0 && self.now.limit > 0 => self.take(span),
             None if self.now.ghost => Ok(Here::Ghost),
             None => trouble(span, FaultKind::NoSame),
         }
+    }
+
+    /// Behind stitches that were drawn together the place of the last leg is meant, and not all of them.
+    fn stands_on_last_leg(&mut self) {
+        let feet = self.tape.next_foot().saturating_sub(self.now.feet_from);
+        let layers = match self.now.here {
+            Some(Here::Slot(at)) => 1 + u32::from(self.edge.slots.get(at).is_some_and(|slot| slot.behind > 0)),
+            _ => return,
+        };
+        self.now.feet_from += feet.saturating_sub(layers);
     }
 
     /// The hook goes on without working where it stood: in the round that place comes last, in a row it is left. Where

@@ -26,6 +26,7 @@ impl Hand<'_> {
             self.pass_over(to);
             self.note_runs(self.now.at, to);
             self.now.skipped = (self.now.at, to);
+            self.now.skipped_space = false;
             self.now.cut = self.cut_at(self.now.at, to, span);
             self.now.at = to;
             self.now.taken += u64::from(amount);
@@ -34,7 +35,8 @@ impl Hand<'_> {
         };
         self.now.skipped_kind = true;
         self.now.skipped = (0, 0);
-        for _ in 0..amount {
+        self.now.skipped_space = matches!(kind, Kind::Space(_) | Kind::AnySpace);
+        for before in 0..amount {
             let Some(found) = self.find(kind) else {
                 return if self.now.ghost {
                     Ok(())
@@ -48,7 +50,7 @@ impl Hand<'_> {
             self.now.account.skipped = self.now.account.skipped.saturating_add(1);
             self.tape.write(Event::Skipped(counted(found), counted(self.now.at)));
             self.now.taken += 1;
-            self.now.skipped = (if amount == 1 { found } else { self.now.skipped.0 }, found + 1);
+            self.now.skipped = (if before == 0 { found } else { self.now.skipped.0 }, found + 1);
         }
         Ok(())
     }

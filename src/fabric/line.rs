@@ -120,6 +120,10 @@ pub(super) struct Done {
     pub drift: Vec<i32>,
     /// See [`super::Row::idle`].
     pub idle: Vec<Span>,
+    /// See [`super::Row::in_fans`].
+    pub in_fans: Vec<(Span, [u32; 2])>,
+    /// See [`super::Row::arms`].
+    pub arms: BTreeSet<(Span, u32)>,
     /// See [`super::Row::passed`].
     pub passed: Vec<Bare>,
     /// Yarn was joined in a place of a round that looks the same from every place of its kind.
@@ -234,6 +238,8 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         spreads: Vec::new(),
         holes: Vec::new(),
         idle: Vec::new(),
+        arms: BTreeSet::new(),
+        in_fans: Vec::new(),
         left_loops: left_loops(&hand),
         went_round: hand.now.went_round,
         joins: joins(&hand.tape),
@@ -270,6 +276,11 @@ impl Done {
                     self.holes.push(hole);
                 }
                 Note::Idle(span) => self.idle.push(*span),
+                Note::InFan(span, of) if self.in_fans.iter().all(|(there, _)| there != span) => {
+                    self.in_fans.push((*span, *of));
+                }
+                Note::InFan(..) => {}
+                Note::Arm(span, arm) => drop(self.arms.insert((*span, *arm))),
                 Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::Passed(_) => {}
             }
         }

@@ -96,7 +96,7 @@ impl PieceWork<'_> {
             }
             let points = points.get_or_insert_with(|| self.points());
             let (left, come) = (points.root(after(*last)), points.root(before(*first)));
-            if left == come || self.close_a_slit(*last, *first, points) {
+            if left == come || self.close_a_slit(*last, *first, points) || self.meet_at_a_step(after(*last), before(*first)) {
                 return None;
             }
             let back = (1..=first.at).find(|by| points.root((first.piece, first.edge, first.at - by)) == left);
@@ -137,14 +137,65 @@ impl PieceWork<'_> {
         Some(Jump { from, between: None, joined: true })
     }
 
-    /// Whether two tops stand side by side on one edge, with a slit between them that the work along both closes.
+    /// Whether two tops stand side by side with a slit between them, which work along both closes: the left edge of the one and the
+    /// right edge of the other come from one point.
     fn close_a_slit(&self, last: Origin, first: Origin, points: &mut Points) -> bool {
-        let foot = |place: Origin| {
-            let finished = self.at(place.piece).filter(|_| place.edge == EdgeName::Top)?;
-            Some((*finished.stands_on.first()?, *finished.stands_on.last()?))
+        let (EdgeName::Top, EdgeName::Top) = (last.edge, first.edge) else { return false };
+        let (Some(one), Some(next)) = (self.at(last.piece), self.at(first.piece)) else { return false };
+        if last.piece == first.piece || first.at > 0 || last.at.saturating_add(1) < one.places(EdgeName::Top) {
+            return false;
+        }
+        if let (Some(left), Some(right)) = (one.stands_on.last(), next.stands_on.first())
+            && points.root(after(*left)) == points.root(before(*right))
+        {
+            return true;
+        }
+        let mut side = |of: usize, finished: &Finished, side: Side| {
+            let edge = EdgeName::RowEnds(Some(side));
+            let all = finished.places(edge);
+            self.shop.efforts.work.look(u64::from(all));
+            (0..=all).map(|at| points.root((of, edge, at))).collect::<BTreeSet<_>>()
         };
-        let (Some((_, left)), Some((right, _))) = (foot(last), foot(first)) else { return false };
-        last.piece != first.piece && points.root(after(left)) == points.root(before(right))
+        let left = side(last.piece, one, Side::Left);
+        !left.is_disjoint(&side(first.piece, next, Side::Right))
+    }
+
+    /// Whether stitches that a row has set aside at its side meet the ends of the rows below it there: above these the edge goes in by
+    /// so many.
+    fn meet_at_a_step(&self, left: Point, come: Point) -> bool {
+        // Down the left edge the stitches come first, and up the right edge the row ends.
+        let (side, opening, edge) = match (left.1, come.1) {
+            (EdgeName::Opening(_), EdgeName::RowEnds(Some(Side::Left))) => (Side::Left, left, come),
+            (EdgeName::RowEnds(Some(Side::Right)), EdgeName::Opening(_)) => (Side::Right, come, left),
+            _ => return false,
+        };
+        let (EdgeName::Opening(at), Some(finished)) = (opening.1, self.at(opening.0)) else { return false };
+        let Some(hole) = finished.holes.get(at).filter(|hole| hole.bridge.is_empty()) else { return false };
+        let Some(row) = finished.rows.as_slice().get(hole.row) else { return false };
+        let lies = if row.right_side == (side == Side::Left) { Lies::Last } else { Lies::First };
+        let outer = if side == Side::Left { counted(hole.held.len()) } else { 0 };
+        let mut beside = finished.holes.iter().enumerate().filter(|(_, of)| of.row == hole.row && of.lies == lies);
+        let outermost = if lies == Lies::Last { beside.next_back() } else { beside.next() };
+        outermost.is_some_and(|(outermost, _)| outermost == at)
+            && opening.2 == outer
+            && foot_of(opening.0, finished, hole.row, side) == Some(edge)
+    }
+
+    /// Whether a chain leads in rows from the one side of a slit to the other, and round the outside: the sides are named in the order
+    /// in which they are not come to.
+    pub(super) fn is_crossed_over(&self) -> bool {
+        let Start::Several(parts) = &self.piece.start else { return false };
+        let [Start::Top(_), Start::Chain(_), Start::Top(_)] = parts.as_slice() else { return false };
+        if !self.piece.way.rows() || self.piece.mirror_of.is_some() || self.piece.start_again {
+            return false;
+        }
+        let [Some((first, last)), None, Some((next, end))] = self.runs(parts)[..] else { return false };
+        let loose = self.loose();
+        if loose.contains(&last.piece) || loose.contains(&next.piece) || !self.are_joined(last.piece, next.piece) {
+            return false;
+        }
+        let mut points = self.points();
+        !self.close_a_slit(last, next, &mut points) && self.close_a_slit(end, first, &mut points)
     }
 
     /// Whether rounds go from one closed edge to the next along a chain, and no chain leads back: with two legs joined by one

@@ -112,8 +112,19 @@ pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[S
             let openings = finished.holes.iter().map(opening::Hole::told).collect();
             let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
             let laid_out = finished.corners.map(|corners| corners.told);
-            let Finished { sewn, sewn_rows, start_rows, crossed, placed, along_ends, jumps, open_round, whole, .. } =
-                finished;
+            let Finished {
+                sewn,
+                sewn_rows,
+                start_rows,
+                crossed,
+                placed,
+                along_ends,
+                jumps,
+                open_round,
+                crossed_over,
+                whole,
+                ..
+            } = finished;
             worked.sizes.push(SizeFabric {
                 start,
                 rows,
@@ -127,6 +138,7 @@ pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[S
                 along_ends,
                 jumps,
                 open_round,
+                crossed_over,
                 laid_out,
                 openings,
             });
@@ -263,6 +275,8 @@ pub struct SizeFabric {
     pub jumps: Vec<Jump>,
     /// Its rounds go along row ends, and are joined where these don't meet.
     pub open_round: bool,
+    /// It goes along the two sides of a slit, over a chain, in the order in which they are not come to.
+    pub crossed_over: bool,
     /// How its copies are joined, where they lie side by side.
     pub laid_out: Option<LaidOut>,
     /// Openings that its rows have left, each name once.
@@ -316,6 +330,10 @@ pub struct Row {
     pub drift: Vec<i32>,
     /// Steps to the end, or to the last places, that had nothing before them.
     pub idle: Vec<Span>,
+    /// Steps that went between two stitches of one place, not in their middle, each once: so many of them lay before it, of so many.
+    pub in_fans: Vec<(Span, [u32; 2])>,
+    /// What its repeats did, by the kind of place that was met: the repeat, and which of the kinds that it names.
+    pub arms: BTreeSet<(Span, u32)>,
     /// Places by which it is longer than the row below, at its beginning and at its end: chains that it goes back along, and
     /// foundation stitches.
     pub widened: [u32; 2],

@@ -63,6 +63,8 @@ pub(super) struct Finished {
     pub jumps: Vec<Jump>,
     /// See [`super::SizeFabric::open_round`].
     pub open_round: bool,
+    /// See [`super::SizeFabric::crossed_over`].
+    pub crossed_over: bool,
     /// The places of other pieces that it starts on.
     pub stands_on: Arc<Vec<Origin>>,
     /// What is sewn together at its end.
@@ -370,8 +372,10 @@ impl<'a> PieceWork<'a> {
         let known = sure == Sure::Worked && !self.starts_too_large();
         let jumps = if known { self.jumps() } else { Vec::new() };
         let open_round = known && self.is_open_round();
+        let crossed_over = known && self.is_crossed_over();
         let start_rows = if stands_on.is_empty() { Vec::new() } else { self.rows_along(&self.piece.start) };
-        let finished = Finished { stands_on: Arc::new(stands_on), start_rows, jumps, open_round, ..finished };
+        let finished =
+            Finished { stands_on: Arc::new(stands_on), start_rows, jumps, open_round, crossed_over, ..finished };
         let finished = Finished { sure, on_a_guess, whole: true, based: sure == Sure::Worked, laid, ..finished };
         let standing = Standing { edge, yarn: self.first_yarn(), ..Standing::nowhere() };
         let mut silent = self.broken_items();

@@ -123,6 +123,7 @@ impl Hand<'_> {
         };
         self.pass_over(found);
         self.now.skipped = (self.now.at, found);
+        self.now.skipped_space = false;
         self.now.at = found;
         self.now.skipped_kind = true;
         self.now.passes_rest = false;
@@ -253,9 +254,33 @@ impl Hand<'_> {
         if self.now.at >= self.edge.slots.len() && !self.edge.circle && !self.now.ghost {
             return trouble(span, FaultKind::RanOut { wanted: 2, had: 1, repeat: None });
         }
+        self.is_a_gap(before, span)?;
         let here = Here::Gap(before);
         self.step_on(here, true);
         Ok(here)
+    }
+
+    /// Beside a chain there is no gap of two stitches, but a space.
+    fn is_a_gap(&self, before: usize, span: Span) -> Outcome {
+        let sides = [before, before + 1].map(|at| self.edge.slots.get(at).or_else(|| self.edge.slots.first()));
+        let space = sides.into_iter().flatten().find_map(|slot| slot.space());
+        match space.filter(|_| !self.now.ghost) {
+            Some(chains) => trouble(span, FaultKind::GapInSpace { chains }),
+            None => Ok(()),
+        }
+    }
+
+    /// A group of stitches between two that were made in one place belongs in their middle (common practice, no source): elsewhere a
+    /// skip before it may be missing.
+    pub(super) fn into_a_fan(&mut self, before: usize, span: Span) {
+        let slots = &self.edge.slots;
+        let group = slots.get(before).map_or(0, |slot| slot.group);
+        let same = |slot: &&Slot| slot.group == group;
+        let within = slots.get(..=before).unwrap_or_default().iter().rev().take_while(same).count();
+        let beyond = slots.get(before + 1..).unwrap_or_default().iter().take_while(same).count();
+        if group > 0 && beyond > 0 && within != beyond && !self.now.ghost {
+            self.tape.note(Note::InFan(span, [counted(within), counted(within + beyond)]));
+        }
     }
 
     /// Goes between the first place and the second. The first one is used by the chain that counts, or passed by.
@@ -269,6 +294,7 @@ impl Hand<'_> {
         if self.edge.slots.len() < 2 && !self.now.ghost {
             return trouble(span, FaultKind::RanOut { wanted: 2, had: 1, repeat: None });
         }
+        self.is_a_gap(0, span)?;
         let here = Here::Gap(0);
         self.step_on(here, true);
         Ok(here)
@@ -276,15 +302,17 @@ impl Hand<'_> {
 
     /// Goes back to the first place of those skipped last.
     pub(super) fn go_skipped(&mut self, span: Span) -> Outcome<Here> {
-        let (first, end) = self.now.skipped;
+        let (from, end) = self.now.skipped;
+        let space = |at: &usize| self.edge.slots.get(*at).is_some_and(|slot| slot.space().is_some());
+        let first = if self.now.skipped_space { (from..end).find(space).unwrap_or(end) } else { from };
         if first >= end || first >= self.edge.slots.len() {
             return if self.now.ghost { Ok(Here::Ghost) } else { trouble(span, FaultKind::NoSkipped) };
         }
-        self.now.skipped.0 = first + 1;
+        let here = if self.now.skipped_space { Here::Space(first) } else { Here::Slot(first) };
+        self.now.skipped.0 = if self.now.skipped_space { self.end_of_space(first) } else { first + 1 };
         self.now.account.skipped = self.now.account.skipped.saturating_sub(1);
         self.now.account.worked = self.now.account.worked.saturating_add(1);
         // The place was taken from the edge when it was skipped.
-        let here = Here::Slot(first);
         self.step_on(here, true);
         Ok(here)
     }

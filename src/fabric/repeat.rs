@@ -4,6 +4,7 @@ use super::edge::{Slot, Top};
 use super::fault::FaultKind;
 use super::hand::{Before, Hand, Outcome, counted, trouble};
 use super::maker::Otherwise;
+use super::tape::Note;
 use crate::diagnostic::Span;
 use crate::pattern::model::{Extent, Kind, Place, Repeat, RepeatBody, Step, StepKind, Till, Where, Work, each_step};
 
@@ -217,9 +218,11 @@ impl Hand<'_> {
             return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         };
         let slot = self.edge.slots.get(self.now.at).copied();
-        let exact = arms.iter().find(|(kind, _)| *kind == meets);
-        let answering = || arms.iter().find(|(kind, _)| slot.is_some_and(|s| s.is(*kind, &self.pattern.stitches)));
-        match exact.or_else(answering) {
+        let exact = arms.iter().position(|(kind, _)| *kind == meets);
+        let answering = || arms.iter().position(|(kind, _)| slot.is_some_and(|s| s.is(*kind, &self.pattern.stitches)));
+        let Some(at) = exact.or_else(answering) else { return trouble(span, FaultKind::NoArm(meets)) };
+        self.tape.note(Note::Arm(span, counted(at)));
+        match arms.get(at) {
             Some((Kind::Chain, steps)) => {
                 // That it means the chain and not the space is said.
                 self.unasked(|hand| hand.steps(steps))

@@ -355,6 +355,9 @@ impl PieceWork<'_> {
         let (from_rows, to_rounds) = (before.way == Way::Rows, going.way.rounds());
         let waiting = standing.reached + standing.waiting.iter().map(Vec::len).sum::<usize>();
         let mut trouble = None;
+        if !from_rows && !to_rounds && standing.left_open && !joins_elsewhere(line) {
+            trouble = Some(Trouble { span: line.steps_span, kind: FaultKind::StopsShort });
+        }
         if from_rows && !self.piece.turns_before(source) {
             let edge = Arc::make_mut(&mut standing.edge);
             reverse(&mut edge.slots);
@@ -383,7 +386,8 @@ impl PieceWork<'_> {
         if !going.turned && standing.way != 0 {
             let waiting = standing.waiting.iter().map(Vec::len).sum::<usize>();
             let kind = FaultKind::GoesBack { waiting: counted(waiting) };
-            return (waiting > 0).then_some(Trouble { span: line.steps_span, kind });
+            // What waited on the way back is taken in already.
+            return (waiting > 0 || standing.reached > 0).then_some(Trouble { span: line.steps_span, kind });
         }
         let nothing_ahead = standing.waiting.get(standing.way).is_none_or(Vec::is_empty);
         let behind = standing.waiting.get_mut(1_usize.saturating_sub(standing.way)).filter(|_| nothing_ahead);
@@ -660,6 +664,8 @@ fn recorded(
         corner_left: done.corner_left,
         drift: done.drift.clone(),
         idle: done.idle.clone(),
+        arms: done.arms.clone(),
+        in_fans: done.in_fans.clone(),
         widened: done.widened,
         set_back: done.set_back,
         passed: done.passed.clone(),

@@ -539,7 +539,12 @@ impl PieceWork<'_> {
 
     /// Places on the other side of the starting edge, if it has one: on another piece's edge there is none.
     pub(super) fn has_other_side(&self) -> bool {
-        matches!(self.piece.start, Start::Chain(_) | Start::ChainRing(_) | Start::Foundation(..))
+        match self.piece.start {
+            Start::Chain(_) | Start::Foundation(..) => true,
+            // Stitches into the ring lie all round its chains.
+            Start::ChainRing(_) => !self.piece.begins_in_ring(),
+            _ => false,
+        }
     }
 
     /// Whether the piece starts on what isn't there, or on more places of an edge than there are.

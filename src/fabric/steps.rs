@@ -174,13 +174,7 @@ impl Hand<'_> {
         if self.now.in_place == 0 {
             self.evens_the_end(work);
         }
-        if work.below > self.rows_below {
-            return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
-        }
-        let round_a_post = self.stitch(work.stitch).is_some_and(|stitch| stitch.around_post);
-        if round_a_post && work.below > self.posts_below && !self.now.ghost {
-            return trouble(span, FaultKind::NoPost { there: Some(Kind::Chain) });
-        }
+        self.is_so_deep(work, span)?;
         if self.now.in_place > 0 {
             match &work.places {
                 Where::In(place) if self.is_made_here(place) => {
@@ -214,6 +208,18 @@ impl Hand<'_> {
         }
     }
 
+    /// There are as many rows below, and posts in the last of them where a post is wanted.
+    fn is_so_deep(&self, work: &Work, span: Span) -> Outcome {
+        if work.below > self.rows_below {
+            return trouble(span, FaultKind::TooDeep { rows: self.rows_below });
+        }
+        let round_a_post = self.stitch(work.stitch).is_some_and(|stitch| stitch.around_post);
+        if round_a_post && work.below > self.posts_below && !self.now.ghost {
+            return trouble(span, FaultKind::NoPost { there: Some(Kind::Chain) });
+        }
+        Ok(())
+    }
+
     /// Stitches in so many places of a kind.
     fn in_several(&mut self, stitch: StitchId, each: u32, (places, kind): (u32, Kind), span: Span) -> Outcome {
         let takes = self.takes(stitch);
@@ -243,6 +249,9 @@ impl Hand<'_> {
             Place::Skipped => self.in_skipped(each, span)?,
             place => self.go(place, span)?,
         };
+        if let (Here::Gap(before), true) = (here, each > 1) {
+            self.into_a_fan(before, span);
+        }
         if same && each == 1 && self.slips_here(Otherwise::FewerInPlace) {
             return Ok(());
         }
@@ -667,6 +676,7 @@ impl Hand<'_> {
     /// One of the stitches that are worked off together: takes its places and makes nothing yet.
     fn leg(&mut self, work: &Work, span: Span) -> Outcome {
         self.now.how = how(work);
+        self.is_so_deep(work, span)?;
         let each = work.each.get(self.size);
         let leg = |hand: &mut Self, here| {
             hand.needs_loop(here, span)?;
@@ -692,6 +702,10 @@ impl Hand<'_> {
             }),
             Where::In(place) => {
                 let here = self.go(place, span)?;
+                if self.now.stood {
+                    // Where the stitch before stands, the first leg stands as well.
+                    self.step_on(here, false);
+                }
                 leg(self, here)
             }
             Where::Till(_) | Where::Each(..) => Ok(()),

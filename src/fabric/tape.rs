@@ -196,6 +196,10 @@ pub(super) enum Note {
     Run(u32),
     /// A step to the end, or to the last places, had nothing before it.
     Idle(Span),
+    /// A stitch went between two that were made in one place, not in their middle: so many of them lie before it, of so many.
+    InFan(Span, [u32; 2]),
+    /// What a repeat does on one kind of place was done: the repeat, and which of the kinds that it names.
+    Arm(Span, u32),
     /// Places that were set aside.
     SetAside(Box<Aside>),
     /// A loop of chains, or several stitches, were passed on the way to a named place, and no chain made before goes over them.
@@ -301,6 +305,8 @@ impl Tape {
                 Note::Passed(passed) => passed.span = at,
                 Note::CutSpace(..)
                 | Note::Idle(_)
+                | Note::Arm(..)
+                | Note::InFan(..)
                 | Note::LastInSpace(..)
                 | Note::Spread(_)
                 | Note::Gap(_)

@@ -77,7 +77,7 @@ impl Editor<'_> {
         let slips = work.each.is_none() && stitch.is_some_and(|stitch| stitch.sort == Sort::Slip);
         let many = match &work.places {
             Where::Bare | Where::In(Place::Next) => "1",
-            Where::Count { amount, kind: None } => self.slice(amount.span),
+            Where::Count { amount, kind: None, .. } => self.slice(amount.span),
             _ => return,
         };
         if slips {

@@ -36,7 +36,7 @@ impl Reader<'_> {
         }
         let places = match node.child(Rule::till) {
             Some(till) => Where::Till(self.till(&till)?),
-            None => Where::Count { amount: self.child_amount(node)?, kind: None },
+            None => Where::Count { amount: self.child_amount(node)?, kind: None, sent: false },
         };
         Some(Run { span: node.span(), places, yarn })
     }

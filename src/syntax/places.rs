@@ -20,7 +20,7 @@ impl Reader<'_> {
             Rule::each_of_slip => self.each_of(node),
             Rule::in_count => {
                 self.the(node);
-                Some(Where::Count { amount: self.child_amount(node)?, kind: self.maybe_kind(node)? })
+                Some(Where::Count { amount: self.child_amount(node)?, kind: self.maybe_kind(node)?, sent: true })
             }
             Rule::in_skipped => {
                 let amount = match node.child(Rule::amount) {
@@ -32,7 +32,7 @@ impl Reader<'_> {
                 Some(Where::Skipped { amount, crossing })
             }
             Rule::in_place => Some(Where::In(self.in_place(node)?)),
-            Rule::count => Some(Where::Count { amount: self.child_amount(node)?, kind: None }),
+            Rule::count => Some(Where::Count { amount: self.child_amount(node)?, kind: None, sent: false }),
             Rule::count_times_slip | Rule::by_slip | Rule::count_sts_slip => self.count_times(node),
             other => unexpected(other),
         }
@@ -52,7 +52,7 @@ impl Reader<'_> {
         let amount = self.child_amount(node)?;
         let better = self.slice(amount.span).to_owned();
         self.respell(codes::REPEAT_STYLE, "how many stitches is said by a number alone", node.span(), &better);
-        Some(Where::Count { amount, kind: None })
+        Some(Where::Count { amount, kind: None, sent: false })
     }
 
     /// `in each of next 4 sts`.
@@ -62,7 +62,7 @@ impl Reader<'_> {
         let end = kind.as_ref().map_or(amount.span.end, |kind| kind.span.end);
         let better = format!("in next {}", self.slice(Span::new(amount.span.start, end)));
         self.respell(codes::SPELLING, "one in each of the next so many has a shorter form", node.span(), &better);
-        Some(Where::Count { amount, kind })
+        Some(Where::Count { amount, kind, sent: true })
     }
 
     fn each_place(&mut self, node: &Node<'_>) -> Option<Where> {

@@ -187,7 +187,7 @@ impl Reader<'_> {
             self.respell(codes::SPELLING, "a space stands between a stitch and its number", span, &better);
             let amount = self.digits_amount(digits)?;
             work.stitch = Text { span: Span::new(span.start, digits.start), text: letters.to_owned() };
-            work.places = Where::Count { amount, kind: None };
+            work.places = Where::Count { amount, kind: None, sent: false };
         }
         Some(())
     }
@@ -275,7 +275,7 @@ impl Reader<'_> {
             let message = "how many foundation stitches there are stands behind them";
             self.respell(codes::SPELLING, message, place, &format!("{stitch} {number}"));
             let amount = work.each.take();
-            work.places = amount.map_or(Where::Bare, |amount| Where::Count { amount, kind: None });
+            work.places = amount.map_or(Where::Bare, |amount| Where::Count { amount, kind: None, sent: false });
             return;
         }
         let alone = match &work.loop_only {
@@ -433,7 +433,7 @@ impl Reader<'_> {
         } else if let Some(till) = node.child(Rule::till) {
             Where::Till(self.till(&till)?)
         } else {
-            Where::Count { amount: self.child_amount(node)?, kind: None }
+            Where::Count { amount: self.child_amount(node)?, kind: None, sent: false }
         };
         Some(StepKind::SetAside { places, name: self.child_text(node, Rule::opening_name)? })
     }
@@ -469,7 +469,7 @@ impl Reader<'_> {
     fn move_along(&mut self, node: &Node<'_>) -> Option<StepKind> {
         let along = match node.child(Rule::till_next) {
             Some(next) => Where::Till(Till::Next(self.child_kind(&next)?)),
-            None => Where::Count { amount: self.child_amount(node)?, kind: None },
+            None => Where::Count { amount: self.child_amount(node)?, kind: None, sent: false },
         };
         Some(StepKind::Move(along))
     }

@@ -1052,6 +1052,8 @@ pub enum Where {
         amount: Amount,
         /// Of which kind.
         kind: Option<Kind>,
+        /// They are sent there by words, `in next`, and not only counted.
+        sent: bool,
     },
     /// `to end`, `to last 2`, `to next ch-2 sp`, `to neck`: in each place till there.
     Till(Till),

@@ -46,7 +46,7 @@ impl Reader<'_> {
         }
         self.find(found);
         match amount {
-            Some(amount) => Some(Where::Count { amount: self.amount(&amount)?, kind: None }),
+            Some(amount) => Some(Where::Count { amount: self.amount(&amount)?, kind: None, sent: false }),
             None => Some(Where::Bare),
         }
     }

@@ -8,6 +8,25 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "a row goes across both sides of a slit and closes it, from the right to the left",
+        "piece Front, in rows\n\
+         lead ch 1\n\
+         start ch 12\n\
+         row 1: sc in 2nd ch from hook, sc to end = 11\n\
+         row 2: sc 5, set aside next 6 as other, turn = 5\n\
+         rows 3-4: sc to end = 5\n\
+         fasten off\n\
+         piece Second Side, in rows\n\
+         lead ch 1\n\
+         start stitches of other of Front\n\
+         row 1 ws: sc 6 = 6\n\
+         rows 2-3: sc 6 = 6\n\
+         piece Yoke, in rows\n\
+         lead ch 1\n\
+         start top of Second Side + top of Front\n\
+         row 1: sc 11 = 11\n",
+    ),
+    (
         "rows of dc lie along twice as many of sc",
         "piece Side, in rows\n\
          lead ch 1\n\

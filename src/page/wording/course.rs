@@ -6,6 +6,7 @@ use crate::pattern::model::{Item, ItemKind, Kind, Line, NamedRow, Stated};
 
 use super::context::Told;
 use super::evenly::told_apart;
+use super::first_again::begins_otherwise;
 use super::grids::is_by_grid;
 use super::label;
 use super::names::Amount;
@@ -307,7 +308,9 @@ fn written_row(told: Told<'_>, index: usize, item: &Item, at: usize) -> Vec<Writ
 /// Whether lines done again are told one by one: by their numbers alone they would be other work.
 #[must_use]
 pub fn told_one_by_one(told: Told<'_>, index: usize, item: &Item) -> bool {
-    turns_round(told, index, item) || told.spreads_anew(index, told.last_said_with(index))
+    turns_round(told, index, item)
+        || matches!(item.kind, ItemKind::Again(_)) && begins_otherwise(told, index)
+        || told.spreads_anew(index, told.last_said_with(index))
 }
 
 /// Whether rows by a grid are done again with the other side facing, so that their squares come in the opposite order.

@@ -11,7 +11,7 @@ use crate::stitch::Made;
 use crate::words::ordinal;
 
 use super::context::{
-    Told, is_first, is_turned_round, line_below, noun, stays_unturned, takes_waiting, turned, whole_loop,
+    Told, is_first, is_row_turned, is_turned_round, line_below, noun, stays_unturned, takes_waiting, turned, whole_loop,
 };
 use super::label;
 use super::names::{Amount, Term, Voice};
@@ -532,12 +532,21 @@ fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
         told.line(index).is_some_and(|line| line.steps.iter().rev().take(2).any(|step| step.kind == StepKind::Turn));
     let turns =
         !not_before.is_empty() && !in_line && pairs().all(|(first, second)| first.right_side != second.right_side);
+    // The first one is turned, and says so; the next is not, or was turned at the end of the one before.
+    let stays = not_before.is_empty()
+        && voice.sizes.iter().any(|&size| {
+            told.rows_of(index, size).nth(1).is_some_and(|second| !is_row_turned(told, second, size))
+        });
     let mut teller = Teller::new(voice, &[], round, Noun::Stitch);
     let lead = if first.lead == second.lead { Phrase::default() } else { teller.lead_chain(second.lead) };
     let elsewhere = is_first(told, index) && noun(told, index) != Noun::Stitch;
     let stitches = Phrase::of("work in the ").then(voice.kind(Kind::AnyStitch, Amount::Many));
     let parts = [
-        if turns { Phrase::of("turn") } else { Phrase::default() },
+        match (turns, stays) {
+            (true, _) => Phrase::of("turn"),
+            (false, true) => Phrase::of("do not turn before it"),
+            (false, false) => Phrase::default(),
+        },
         lead,
         if elsewhere { stitches } else { Phrase::default() },
     ];

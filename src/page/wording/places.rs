@@ -289,7 +289,8 @@ impl Teller<'_> {
 
     /// `skipped st`, or `first skipped st` where there are several.
     fn skipped_place(&mut self) -> Phrase {
-        self.went_into(Noun::Stitch);
+        let kind = self.skipped_space.unwrap_or(Kind::AnyStitch);
+        self.went_into(noun_of(kind));
         let (of, before) = self.skipped;
         self.skipped.1 = before.saturating_add(1);
         let skipped = self.voice.skipped();
@@ -298,7 +299,7 @@ impl Teller<'_> {
             (_, 0) => format!("first {skipped} "),
             (_, before) => format!("{} {skipped} ", ordinal(before.saturating_add(1))),
         };
-        Phrase::of(which).then(self.voice.kind(Kind::AnyStitch, Amount::One))
+        Phrase::of(which).then(self.voice.kind(kind, Amount::One))
     }
 
     /// `each of 2 skipped sts, working in front of the sts just made`.

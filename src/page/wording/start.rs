@@ -9,7 +9,7 @@ use crate::syntax::tree::Way;
 use crate::words::ordinal;
 
 use super::begin;
-use super::context::{Told, is_row_turned, on_start, starts_with_chain};
+use super::context::{Told, on_start, starts_with_chain};
 use super::edges;
 use super::label;
 use super::names::{Amount, Term, Voice};
@@ -116,15 +116,6 @@ pub(super) fn goes_on(told: Told<'_>, index: usize, now: &Now) -> Phrase {
     lead.into_iter().fold(said, |said, lead| said.say(" ").then(lead))
 }
 
-/// Whether the work is turned before the first round from an item on.
-fn begins_turned(told: Told<'_>, from: usize) -> bool {
-    let turned = |size: usize| {
-        let row = told.rows(size).iter().find(|row| row.item >= from)?;
-        Some(is_row_turned(told, row, size))
-    };
-    told.voice.sizes.iter().any(|&size| turned(size) == Some(true))
-}
-
 /// Whether the first row from an item on faces the maker as the one before it did.
 fn goes_straight_on(told: Told<'_>, from: usize) -> bool {
     let side = |size: usize| {
@@ -163,9 +154,7 @@ fn way(told: Told<'_>, from: usize, begin: &str) -> Phrase {
             .then(voice.kind(Kind::AnyStitch, Amount::Many))
             .say(if turns(piece, from) { ", and turn where it says so." } else { "; do not turn." }),
         Way::JoinedRounds => {
-            let once = from > 0 && !turns(piece, from) && begins_turned(told, from);
-            let once = if once { ": turn once more before the first, then close each " } else { ": close each " };
-            worked(" in joined ").then(rounds(Amount::Many)).say(once).then(rounds(Amount::One)).say(
+            worked(" in joined ").then(rounds(Amount::Many)).say(": close each ").then(rounds(Amount::One)).say(
                 if turns(piece, from) {
                     " as it says, and turn where it says so."
                 } else {

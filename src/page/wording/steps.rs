@@ -192,6 +192,7 @@ impl Teller<'_> {
         let told = self.target(&places, Hook::PLAIN);
         self.same = same;
         self.skipped = (number.single(), 0);
+        self.skipped_space = kind.filter(|kind| matches!(kind, Kind::Space(_) | Kind::AnySpace));
         Phrase::of(self.voice.skip()).say(" ").then(told)
     }
 

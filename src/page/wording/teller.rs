@@ -149,6 +149,8 @@ pub(super) struct Teller<'a> {
     pub hung: Option<(Noun, Option<u32>)>,
     /// How many places the last skip passed over, where all sizes have the same, and how many were gone back to.
     pub skipped: (Option<u32>, u32),
+    /// The kind of space that was skipped.
+    pub skipped_space: Option<Kind>,
     /// A small piece is being told that is turned within the line.
     pub in_tab: bool,
     /// The chain that its rows turn with.
@@ -199,6 +201,7 @@ impl<'a> Teller<'a> {
             run: None,
             hung: None,
             skipped: (None, 0),
+            skipped_space: None,
             in_tab: false,
             turned_lead: LeadWorked::None,
             zero: Zero::default(),

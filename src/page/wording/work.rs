@@ -24,12 +24,7 @@ impl Teller<'_> {
         if self.inside == Inside::OnePlace && !own_place {
             let all = Sized { span: work.each.span, values: in_one_place(work) };
             let all = self.number(&all);
-            let loop_only =
-                work.loop_only.filter(|_| self.whole_loop.is_none()).map_or("", |loop_only| match loop_only {
-                    LoopOnly::Back => " in back loop only",
-                    LoopOnly::Front => " in front loop only",
-                });
-            return self.so_many(all, work.stitch).say(loop_only).then(self.rows_below(work.below));
+            return self.so_many(all, work.stitch).say(self.in_loop(work)).then(self.rows_below(work.below));
         }
         let each = self.number(&work.each);
         // An increase is several stitches in each place, and a cluster could be taken for one over all of them.
@@ -46,6 +41,15 @@ impl Teller<'_> {
         let around_post = self.stitch_is(work.stitch, |s| s.around_post);
         let hook = Hook { around_post, loop_only: work.loop_only, below: work.below, several };
         stitches.say(" ").then(self.places(&work.places, hook))
+    }
+
+    /// ` in back loop only`, where not all of the line goes in so.
+    fn in_loop(&self, work: &Work) -> &'static str {
+        match work.loop_only.filter(|_| self.whole_loop.is_none()) {
+            None => "",
+            Some(LoopOnly::Back) => " in back loop only",
+            Some(LoopOnly::Front) => " in front loop only",
+        }
     }
 
     /// `sc`, `2 sc`.
@@ -67,6 +71,7 @@ impl Teller<'_> {
 
     /// `sc2tog`, `sc2tog 6 times`, `sc2tog across`, `4 fsc`.
     pub fn by_itself(&mut self, stitches: Phrase, work: &Work) -> Phrase {
+        let stitches = stitches.say(self.in_loop(work)).then(self.rows_below(work.below));
         let on_nothing = self.voice.definition(work.stitch).is_none() && self.stitch_is(work.stitch, |s| s.takes == 0);
         let told = match &work.places {
             Where::Count(number) => {

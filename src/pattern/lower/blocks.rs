@@ -71,7 +71,7 @@ impl Block<'_> {
         let from = Place::FromHook(self.number(self.chains.saturating_add(1)));
         let first = self.work(None, self.stitch.clone(), Where::In(from));
         let chain = Kind { span: self.span, what: KindWhat::Chain };
-        let rest = Where::Count { amount: self.amount(self.each.saturating_sub(1)), kind: Some(chain) };
+        let rest = Where::Count { amount: self.amount(self.each.saturating_sub(1)), kind: Some(chain), sent: false };
         let rest = (self.each > 1).then(|| self.work(None, self.stitch.clone(), rest));
         [skipped, first].into_iter().chain(rest).collect()
     }

@@ -81,7 +81,13 @@ impl Lower {
 
     fn work(&mut self, work: &tree::Work, span: Span) -> Work {
         let stitch = self.stitch(&work.stitch.text, work.stitch.span);
-        let places = self.places(&work.places, span);
+        let mut places = self.places(&work.places, span);
+        if let (tree::Where::Count { sent: true, .. }, Where::Count(number)) = (&work.places, &places)
+            && self.stitches.get(stitch).is_some_and(|stitch| stitch.takes > 1 && !stitch.own)
+        {
+            // `sc2tog in next 2` is asked of as `sc2tog in next 2 sts` is: one of it, or two?
+            places = Where::CountOf(number.clone(), Kind::AnyStitch);
+        }
         if let Some(none) = work.below.filter(|below| below.value == 0) {
             let finding = Diagnostic::error(codes::NUMBER_RANGE, "0 rows below is no row", none.span, "no row");
             self.findings
@@ -262,8 +268,8 @@ impl Lower {
     pub(super) fn places(&mut self, places: &tree::Where, span: Span) -> Where {
         match places {
             tree::Where::Bare => Where::Count(self.same(span, 1)),
-            tree::Where::Count { amount, kind: None } => Where::Count(self.sized(amount)),
-            tree::Where::Count { amount, kind: Some(kind) } => Where::CountOf(self.sized(amount), self.kind(kind)),
+            tree::Where::Count { amount, kind: None, .. } => Where::Count(self.sized(amount)),
+            tree::Where::Count { amount, kind: Some(kind), .. } => Where::CountOf(self.sized(amount), self.kind(kind)),
             tree::Where::Till(till) => Where::Till(self.till(till)),
             tree::Where::Each { kind, till } => Where::Each(self.kind(kind), self.till(till)),
             tree::Where::Skipped { amount, crossing } => Where::Skipped(self.sized(amount), *crossing),

@@ -1,6 +1,8 @@
 //! A piece, where it begins, and its lines in order.
 
-use super::{Again, EdgeSeam, Line, MakerWords, NamedRow, Placing, SeamSide, Sized, Surface, Trim};
+use super::{
+    Again, EdgeSeam, Line, MakerWords, NamedRow, Part, Place, Placing, SeamSide, Sized, Step, Surface, Trim, each_step,
+};
 use crate::diagnostic::Span;
 use crate::stitch::StitchId;
 use crate::syntax::tree::{ColourWork, LoopOnly, PartOf, RimFrom, Side, Way};
@@ -92,6 +94,19 @@ impl Piece {
     pub fn can_be_read(&self) -> bool {
         let unread = |item: &Item| matches!(&item.kind, ItemKind::Work(line) if line.unread);
         !self.in_doubt && self.unread.is_empty() && !self.items.iter().any(unread)
+    }
+
+    /// Whether its first line works into a ring.
+    #[must_use]
+    pub fn begins_in_ring(&self) -> bool {
+        let first = self.items.iter().find_map(|item| match &item.kind {
+            ItemKind::Work(line) => Some(&line.steps),
+            _ => None,
+        });
+        let mut found = false;
+        let mut look = |step: &Step| step.kind.each_part(&mut |part| found |= part == Part::Place(&Place::Ring));
+        first.into_iter().for_each(|steps| each_step(steps, &mut look));
+        found
     }
 
     /// What was said before an item of how the work goes on, if anything; the last of it first.

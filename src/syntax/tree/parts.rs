@@ -120,7 +120,7 @@ impl Where {
     pub fn each_part<'s>(&'s self, see: &mut dyn FnMut(Part<'s>)) {
         match self {
             Self::Bare => {}
-            Self::Count { amount, kind } => {
+            Self::Count { amount, kind, .. } => {
                 see(Part::Amount(amount));
                 if let Some(kind) = kind {
                     see(Part::Kind(kind));

@@ -224,7 +224,7 @@ impl Slips<'_> {
     fn places(&mut self, name: &'static str, places: &Where) {
         match places {
             Where::Bare => {}
-            Where::Count { amount, kind } => {
+            Where::Count { amount, kind, .. } => {
                 self.amount(name, amount);
                 if let Some(kind) = kind {
                     self.kind("space", kind);
