@@ -30,9 +30,11 @@ fn in_piece(context: Context<'_>, index: usize) -> Vec<Diagnostic> {
 
 fn finding(context: Context<'_>, (index, row): (usize, &Row), span: Span, [before, all]: [u32; 2]) -> Diagnostic {
     let label = context.label_of(index, row, row.number);
-    let message = format!("{label} goes between stitches that stand in one place: into the group, or between two of them?");
+    let message =
+        format!("{label} goes between stitches that stand in one place: into the group, or between two of them?");
     let there = format!("behind the {} of {}", words::ordinal(before), words::count(all, "stitch"));
     let skip = all.saturating_sub(before);
-    Diagnostic::warning(CODE, message, span, there)
-        .with_help(format!("for the gap behind the group write `skip {skip}` before it; for its middle, as many as lie before that"))
+    Diagnostic::warning(CODE, message, span, there).with_help(format!(
+        "for the gap behind the group write `skip {skip}` before it; for its middle, as many as lie before that"
+    ))
 }

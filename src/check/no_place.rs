@@ -53,7 +53,8 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
             }
             FaultKind::GapInSpace { chains } => {
                 let space = context.kind(Kind::Space(*chains));
-                let message = format!("{label} goes between two stitches, and {} lies there", words::with_article(&space));
+                let message =
+                    format!("{label} goes between two stitches, and {} lies there", words::with_article(&space));
                 (message, format!("`in next {space}` is what goes in there"))
             }
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),

@@ -96,7 +96,10 @@ impl PieceWork<'_> {
             }
             let points = points.get_or_insert_with(|| self.points());
             let (left, come) = (points.root(after(*last)), points.root(before(*first)));
-            if left == come || self.close_a_slit(*last, *first, points) || self.meet_at_a_step(after(*last), before(*first)) {
+            if left == come
+                || self.close_a_slit(*last, *first, points)
+                || self.meet_at_a_step(after(*last), before(*first))
+            {
                 return None;
             }
             let back = (1..=first.at).find(|by| points.root((first.piece, first.edge, first.at - by)) == left);

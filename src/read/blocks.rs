@@ -379,7 +379,9 @@ impl Parts {
         }
         let listed = trimmed.strip_prefix(['-', '–', '•', '·', '●', '▪', '◦']).map(str::trim_start);
         let listed = listed.or_else(|| starred_entry(trimmed).filter(|_| self.starred));
-        let trimmed = listed.filter(|row| has_label(row)).unwrap_or(trimmed);
+        let listed = listed.filter(|row| has_label(row));
+        let is_listed = listed.is_some();
+        let trimmed = listed.unwrap_or(trimmed);
         // `1. **Rnd 1:** 6 sc in ring`.
         let trimmed = match trimmed.split_once(' ') {
             Some((number, rest)) if entry_number(trimmed).is_some() && number.len() <= 4 && has_label(rest) => {
@@ -393,7 +395,7 @@ impl Parts {
             self.length = trimmed.chars().count();
             return;
         }
-        self.words(line, span);
+        self.words(if is_listed { trimmed } else { line }, span);
     }
 
     /// Whether a line is the next entry of a list.

@@ -82,12 +82,8 @@ fn unsaid(told: Told<'_>, (size, row): (usize, &Row), there: Told<'_>, again: &R
     };
     let stitches = || Phrase::of("work in the ").then(told.voice.kind(Kind::AnyStitch, Amount::Many));
     let elsewhere = is_first && !begins(told, row) && noun(there, again.source) != Noun::Stitch;
-    [
-        turn,
-        lead,
-        if elsewhere { stitches() } else { Phrase::default() },
-    ]
-    .into_iter()
-    .filter(|part| !part.is_empty())
-    .collect()
+    [turn, lead, if elsewhere { stitches() } else { Phrase::default() }]
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .collect()
 }

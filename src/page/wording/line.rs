@@ -534,9 +534,10 @@ fn from_the_second(told: Told<'_>, index: usize) -> Option<Phrase> {
         !not_before.is_empty() && !in_line && pairs().all(|(first, second)| first.right_side != second.right_side);
     // The first one is turned, and says so; the next is not, or was turned at the end of the one before.
     let stays = not_before.is_empty()
-        && voice.sizes.iter().any(|&size| {
-            told.rows_of(index, size).nth(1).is_some_and(|second| !is_row_turned(told, second, size))
-        });
+        && voice
+            .sizes
+            .iter()
+            .any(|&size| told.rows_of(index, size).nth(1).is_some_and(|second| !is_row_turned(told, second, size)));
     let mut teller = Teller::new(voice, &[], round, Noun::Stitch);
     let lead = if first.lead == second.lead { Phrase::default() } else { teller.lead_chain(second.lead) };
     let elsewhere = is_first(told, index) && noun(told, index) != Noun::Stitch;

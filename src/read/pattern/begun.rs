@@ -32,6 +32,13 @@ impl Reader<'_> {
         if all.iter().enumerate().any(|(other, said)| other != at && begins(&said)) {
             return false;
         }
+        let second = self.goes_on.as_ref().is_some_and(|next| {
+            next.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 2)) && !next.spans.is_empty()
+        });
+        // A first round that stands below once more is not this one.
+        if begun.first.is_some() && !second && self.goes_on.is_some() {
+            return false;
+        }
         let said = all.get(at).cloned().unwrap_or_default();
         let why = format!("read by choosing: {} begins with {}, by “{said}”", self.piece.name, begun.start);
         self.chosen.push(why.replace(" joined,", " closed to a ring,"));
@@ -47,10 +54,7 @@ impl Reader<'_> {
         for sentence in of_all {
             self.paragraph(&own(sentence));
         }
-        let second = self.goes_on.as_ref().is_some_and(|next| {
-            next.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 2)) && !next.spans.is_empty()
-        });
-        match begun.first.filter(|_| second || self.goes_on.is_none()) {
+        match begun.first {
             Some(first) => {
                 let spans = vec![Some((1, 1)); self.lexicon.sizes.max(1)];
                 // That it is joined may be said behind it.
@@ -77,13 +81,13 @@ impl Reader<'_> {
 fn begun(tokens: &[Token]) -> Option<Begun> {
     let words: Vec<&str> = tokens.iter().map(|token| token.text.as_str()).collect();
     let ring = words.iter().position(|word| matches!(*word, "ring" | "circle"));
-    let chains: Vec<(usize, &str)> = words
-        .windows(2)
-        .enumerate()
-        .filter(|(_, two)| two.first() == Some(&"ch"))
-        .filter_map(|(at, two)| Some((at, *two.get(1)?)))
-        .filter(|(_, number)| is_amount(number))
-        .collect();
+    // `ch 4`, `4 ch`: a chain without a number is not known.
+    let places: Vec<usize> = (0..words.len()).filter(|at| words.get(*at) == Some(&"ch")).collect();
+    let number = |at: usize| words.get(at).copied().filter(|number| is_amount(number));
+    let chains: Vec<(usize, &str)> = places
+        .iter()
+        .map(|at| Some((*at, number(at + 1).or_else(|| number(at.checked_sub(1)?))?)))
+        .collect::<Option<_>>()?;
     let stitches: Vec<(usize, &str)> = words
         .iter()
         .enumerate()
@@ -136,7 +140,7 @@ mod tests {
             some("ring", "ch 1, 8 hdc in ring")
         );
         assert_eq!(told("Grab your hook of choice and ch 30 loosely."), None);
-        assert_eq!(told("Loosely make a chain of 30: ch 30."), some("ch 30", ""));
+        assert_eq!(told("Take the thick yarn and close 4 ch to a ring."), some("ch 4 joined", ""));
         for text in ["Ch 3 counts as dc.", "Ch 4, sl st in each of the next 3 ch.", "Sc around.", "Ch 3, sk 2, ch 3."] {
             assert_eq!(told(text), None, "{text}");
         }
