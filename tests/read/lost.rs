@@ -195,7 +195,9 @@ fn a_ring_of_chains_is_one_however_it_is_said() {
         let text = format!("{MAT}{start}\n\nRound 1: ch 1, 12 sc in ring, sl st in first sc. (12)\n");
         is_read(&text, &["start ch 5 joined", "rnd 1: lead ch 1, 12 sc in ring = 12"]);
     }
-    is_marked(&format!("{MAT}Wind a loop and close it.\n\nRound 1: ch 1, 12 sc in loop, sl st in first sc. (12)\n"));
+    is_marked(&format!(
+        "{MAT}Wind a loop of 5 ch or 6 ch and close it.\n\nRound 1: ch 1, 12 sc in ring, sl st in first sc. (12)\n"
+    ));
 }
 
 #[test]
