@@ -1,5 +1,6 @@
 //! The parts of a text: headings, paragraphs, entries of lists and rows of tables, each with its place.
 
+use super::series::{self, Series};
 use super::wrap;
 use crate::diagnostic::Span;
 
@@ -30,11 +31,22 @@ pub(super) enum Kind {
 /// Takes a text apart.
 pub(super) fn blocks(text: &str) -> Vec<Block> {
     let led: String = text.split_inclusive('\n').map(led_to).collect();
+    let known = |line: &str| has_label(line) || entry(line).is_some() || line.starts_with('|');
+    let series = Series::of(led.lines(), known);
+    let counted = |line: &str| (!known(line.trim())).then(|| series.told(line)).flatten();
+    let led: String = led
+        .split_inclusive('\n')
+        .map(|line| match counted(line) {
+            Some(told) => told + line.get(line.trim_end().len()..).unwrap_or_default(),
+            None => line.to_owned(),
+        })
+        .collect();
     let plain = led.as_str();
     let least = least_moved_in(plain);
     let mut parts = Parts {
         apart: lines_stand_apart(plain, least),
         sheet: wrap::sheet(plain),
+        starred: is_starred_list(plain),
         least,
         in_head: true,
         ..Parts::default()
@@ -42,7 +54,8 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
-        parts.line(&led_to(bare), Span { start, end: start + bare.len() });
+        let led = led_to(bare);
+        parts.line(&counted(&led).unwrap_or(led), Span { start, end: start + bare.len() });
         start += line.len();
     }
     parts.close();
@@ -145,11 +158,17 @@ fn at_labels(block: Block) -> Vec<Block> {
     let mut starts: Vec<usize> = ends
         .filter(|at| block.text.get(*at..).is_some_and(|rest| has_plain_label(rest) || has_ordinal_label(rest)))
         .collect();
+    let counted = series::starts(&block.text);
+    let in_series = counted.len() > 1 && counted.len() > starts.len();
+    if in_series {
+        starts = counted;
+    }
     starts.sort_unstable();
     let mut from = 0;
     let mut parts = Vec::new();
     for to in starts.into_iter().chain([block.text.len()]) {
         let text = block.text.get(from..to).unwrap_or_default().trim().to_owned();
+        let text = series::part_told(&text).filter(|_| in_series).unwrap_or(text);
         parts.push(Block { text, ..block.clone() });
         from = to;
     }
@@ -173,13 +192,17 @@ fn has_plain_label(rest: &str) -> bool {
 /// `2nd Row:`, `3rd Round.`
 fn has_ordinal_label(rest: &str) -> bool {
     let Some((number, rest)) = rest.split_once(' ') else { return false };
+    // `Second round: 2 sc in each. Third round: …`
+    const WORDS: [&str; 10] =
+        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"];
     let is_ordinal = |number: &str| {
-        ["st", "nd", "rd", "th"].iter().any(|end| {
-            number
-                .to_lowercase()
-                .strip_suffix(end)
-                .is_some_and(|digits| !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()))
-        })
+        WORDS.contains(&number.to_lowercase().as_str())
+            || ["st", "nd", "rd", "th"].iter().any(|end| {
+                number
+                    .to_lowercase()
+                    .strip_suffix(end)
+                    .is_some_and(|digits| !digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()))
+            })
     };
     let ordinal = number.trim_end_matches(',').split(['-', '–']).all(is_ordinal);
     let rest = rest.to_lowercase();
@@ -215,6 +238,8 @@ struct Parts {
     above: usize,
     /// Whether no row stands above.
     in_head: bool,
+    /// Whether rows stand in a list whose entries begin with a star.
+    starred: bool,
 }
 
 /// 3, of `3. sc around (18)`: an entry of a list, with the number of its round perhaps.
@@ -352,6 +377,11 @@ impl Parts {
             self.open(Kind::TableRow, trimmed, span);
             return self.close();
         }
+        let listed = trimmed.strip_prefix(['-', '–', '•', '·', '●', '▪', '◦']).map(str::trim_start);
+        let listed = listed.or_else(|| starred_entry(trimmed).filter(|_| self.starred));
+        let listed = listed.filter(|row| has_label(row));
+        let is_listed = listed.is_some();
+        let trimmed = listed.unwrap_or(trimmed);
         // `1. **Rnd 1:** 6 sc in ring`.
         let trimmed = match trimmed.split_once(' ') {
             Some((number, rest)) if entry_number(trimmed).is_some() && number.len() <= 4 && has_label(rest) => {
@@ -365,7 +395,7 @@ impl Parts {
             self.length = trimmed.chars().count();
             return;
         }
-        self.words(line, span);
+        self.words(if is_listed { trimmed } else { line }, span);
     }
 
     /// Whether a line is the next entry of a list.
@@ -493,6 +523,22 @@ fn lines_stand_apart(text: &str, least: usize) -> bool {
     }
     // Where empty lines part the rows, a row that is spoken of may come to stand first in a broken line.
     below_words > 1 && below_words >= below_nothing
+}
+
+/// Whether most rows of a text are entries of a list that begin with a star each, which repeats nothing then.
+fn is_starred_list(text: &str) -> bool {
+    const LEAST: usize = 3;
+    let rows = text.lines().map(str::trim).filter(|line| has_label(line.trim_start_matches(['*', ' '])));
+    let (starred, all) = rows.fold((0, 0), |(starred, all), row| {
+        let entry = starred_entry(row).is_some_and(|row| !row.to_lowercase().contains("from *") || row.contains(" *"));
+        (starred + usize::from(entry), all + 1)
+    });
+    starred >= LEAST && starred * 4 >= all * 3
+}
+
+/// `Rnd 2: 2 sc in each st`, of `* Rnd 2: 2 sc in each st`.
+fn starred_entry(line: &str) -> Option<&str> {
+    line.strip_prefix("* ").map(str::trim_start)
 }
 
 fn moved_in(line: &str) -> usize {

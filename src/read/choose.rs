@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::blocks::{Block, blocks};
+use super::blocks::{Block, blocks, entry};
 use super::head::Head;
 use super::label::label;
 use super::lexicon::{Token, is_number, mistyped};
@@ -300,7 +300,9 @@ impl Text<'_> {
         let words = |tokens: Vec<Token>| -> Vec<String> { tokens.into_iter().map(|token| token.text).collect() };
         let all = self.blocks.iter().map(|block| {
             let tokens = lexicon.read(&block.text);
-            let body = label(&tokens).and_then(|label| block.text.get(label.ends..));
+            let listed = || entry(&block.text).map(|(.., ends)| ends);
+            let ends = label(&tokens).map(|label| label.ends).or_else(listed);
+            let body = ends.and_then(|ends| block.text.get(ends..));
             words(body.map_or(tokens, |body| lexicon.read(body)))
         });
         all.collect()

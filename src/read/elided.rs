@@ -47,7 +47,7 @@ fn extent(words: Option<&[&str]>) -> Option<usize> {
     }
 }
 
-fn closes(word: &str) -> bool {
+pub(super) fn closes(word: &str) -> bool {
     matches!(word, "." | "," | ";" | "(" | "[" | "{" | "<" | "–" | "—" | "-" | "=" | ":")
 }
 
@@ -82,8 +82,13 @@ pub(super) fn stitch_said(words: &str, below: Option<&str>) -> Option<String> {
             && (matches!(word(at + 1), "next" | "each" | "last" | "same" | "first")
                 || nth(word(at + 1)) && matches!(word(at + 2), "," | "." | ";"))
             && word(at + 2) != "rowend";
-        if !(is_amount(word(at - 1)) && begins && place) {
+        let one = word(at - 1) == "one";
+        if !((one || is_amount(word(at - 1))) && begins && place) {
             continue;
+        }
+        if one {
+            told.pop();
+            told.push("1");
         }
         // Several stitches of one line may each be meant.
         let stitch = told.iter().rfind(|word| word.starts_with('~') || **word == "ch").copied().or(below.as_deref());
@@ -153,6 +158,51 @@ pub(super) fn around_said(words: &str) -> Option<String> {
     let before: Vec<&str> = before.to_vec();
     (plain(last) && before.iter().all(led) && (!total.contains('~') || total.starts_with('(')))
         .then(|| format!("{bare} around {total}").trim_end().to_owned())
+}
+
+/// `in each st 2 dc`, `then in next sp 3 dc`: what is worked stands behind its place.
+pub(super) fn place_first(words: &str) -> Option<String> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let word = |at: usize| all.get(at).copied().unwrap_or_default();
+    let part = |word: &str| matches!(word, "," | ";" | "." | "(" | "[" | "*" | ":" | "" | "then" | "and" | "work");
+    let ends = |at: usize| match word(at) {
+        "" | "." | ";" | "(" | "[" | ")" | "]" | "*" | "=" | "–" | "{" | "<" => true,
+        "," => matches!(word(at + 1), "join" | "turn" | "~sl_st" | "rep" | "*" | "in" | "then" | "skip"),
+        _ => false,
+    };
+    let (mut told, mut any, mut at): (Vec<&str>, bool, usize) = (Vec::with_capacity(all.len()), false, 0);
+    while at < all.len() {
+        let begins = word(at) == "in" && at.checked_sub(1).is_none_or(|before| part(word(before)));
+        let behind = place_ends(all.get(at + 1..).unwrap_or_default()).filter(|_| begins).map(|length| at + 1 + length);
+        let stitch = behind.map(|behind| behind + usize::from(matches!(word(behind), "work" | "make")));
+        match (behind, stitch) {
+            (Some(behind), Some(stitch))
+                if is_amount(word(stitch)) && word(stitch + 1).starts_with('~') && ends(stitch + 2) =>
+            {
+                if told.last() == Some(&"then") && told.len() == 1 {
+                    told.pop();
+                }
+                told.extend([word(stitch), word(stitch + 1)]);
+                told.extend(all.get(at..behind).unwrap_or_default());
+                (any, at) = (true, stitch + 2);
+            }
+            _ => {
+                told.push(word(at));
+                at += 1;
+            }
+        }
+    }
+    any.then(|| told.join(" "))
+}
+
+/// How many words name a place: `each st`, `next 2 ~dc`, `same ch-2 sp`.
+fn place_ends(words: &[&str]) -> Option<usize> {
+    let first = matches!(*words.first()?, "each" | "next" | "same" | "first" | "last");
+    let rem = usize::from(words.get(1).is_some_and(|word| matches!(*word, "rem" | "of")));
+    let noun =
+        |word: &&&str| word.starts_with(['~']) || word.starts_with("ch-") || matches!(**word, "st" | "sp" | "ch");
+    let nouns = words.iter().skip(1 + rem).take(2).take_while(noun).count();
+    (first && nouns > 0).then_some(1 + rem + nouns)
 }
 
 /// `Ch 1, sc around, ss. (68)`: the slip stitch behind a round that begins with a chain closes it.

@@ -150,6 +150,7 @@ fn begin_with(blocks: &[Block], lead: &Lead, lexicon: &Lexicon<'_>) -> bool {
 /// The block in which the work begins where no heading says so: the first row or start, with the name of its piece.
 fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
     let first = blocks.iter().position(|block| is_work(block, stitches)).unwrap_or(blocks.len());
+    let first = begun_above(blocks, first, stitches);
     // The name of the first piece may have a line or two below it.
     let named = (first.saturating_sub(NEAR)..first).rev().find(|at| {
         let block = blocks.get(*at).filter(|_| *at > 0);
@@ -158,6 +159,21 @@ fn first_work(blocks: &[Block], stitches: &Stitches) -> usize {
         })
     });
     named.unwrap_or(first)
+}
+
+/// Where a part of the text right above the first row begins the work in words that are not known as a beginning, it is the first of it.
+fn begun_above(blocks: &[Block], first: usize, stitches: &Stitches) -> usize {
+    let lexicon = Lexicon::new(stitches, Terms::Us, 1);
+    let begins = |at: &usize| {
+        let block = blocks.get(*at).filter(|block| matches!(block.kind, Kind::Paragraph | Kind::Item));
+        block.is_some_and(|block| {
+            let mut sentences = sentences(&block.text).into_iter().map(|said| lexicon.read(&said));
+            missed::is_work(&block.text, &lexicon, Among::Work)
+                && !words_of(block, stitches).iter().any(|token| matches!(token.text.as_str(), "=" | "yo" | "gauge"))
+                && sentences.any(|said| missed::begins(&said))
+        })
+    };
+    (first.saturating_sub(NEAR).max(1)..first).find(begins).unwrap_or(first)
 }
 
 /// So many parts of the text may stand between the name of a piece and its first row.
@@ -558,6 +574,7 @@ fn are_blocks(below: &[Block], stitches: &Stitches) -> bool {
 /// The stitch names of a text, with the word by which they are chosen where nothing says them.
 fn terms_of(blocks: &[Block], above: &[Block]) -> (Option<Terms>, Option<&'static str>) {
     let said = above.iter().chain(blocks).find_map(|block| terms_said(&block.text)).or_else(|| terms_seen(blocks));
+    let said = said.or_else(|| country_alone(above));
     let british = british_word(blocks).filter(|_| said.is_none());
     (said.or(british.map(|_| Terms::Uk)), british)
 }
@@ -599,6 +616,26 @@ fn terms_said(text: &str) -> Option<Terms> {
     // `UK dc.`; `dc = US sc` explains.
     let by_stitch = ["uk dc", "uk tr", "uk htr"].iter().any(|said| has_words(&text, said)) && !text.contains('=');
     by_stitch.then_some(Terms::Uk)
+}
+
+/// The only country that is named above the work, where no hook is said in its sizes by it: `dk, UK words`, `I write American.`
+fn country_alone(above: &[Block]) -> Option<Terms> {
+    let sentences = above.iter().flat_map(|block| block.text.split(['.', ';', '|', '!']));
+    let mut all = sentences.filter_map(|sentence| {
+        let words: Vec<&str> = sentence.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+        let other = ["hook", "size", "sizes", "needle", "needles", "weight", "shoe", "post"];
+        let measured = words.iter().any(|word| other.contains(&word.to_lowercase().as_str()));
+        let country = |word: &&str| match *word {
+            "US" | "USA" | "American" | "american" => Some(Terms::Us),
+            "UK" | "British" | "british" => Some(Terms::Uk),
+            _ => None,
+        };
+        let named: Vec<Terms> = words.iter().filter_map(country).collect();
+        let first = named.first().copied().filter(|first| named.iter().all(|other| other == first));
+        first.filter(|_| !measured && !sentence.contains('='))
+    });
+    let first = all.next()?;
+    all.all(|other| other == first).then_some(first)
 }
 
 /// Where a text says that its stitch names are those of a country.
@@ -1072,7 +1109,10 @@ impl Head {
                     let known = self.yarns.iter().any(|(known, _)| *known == change.text);
                     self.yarns.extend((!known).then(|| (change.text.clone(), format!("yarn {}", change.text))));
                 }
-                let colour = name.text.chars().all(|c| c.is_lowercase() || c == '-') && name.text.len() > 2;
+                // `Change to the other colour`: that names none.
+                let other =
+                    ["other", "second", "new", "next", "first", "another", "same"].contains(&name.text.as_str());
+                let colour = name.text.chars().all(|c| c.is_lowercase() || c == '-') && name.text.len() > 2 && !other;
                 if change.text == "change"
                     && to.text == "to"
                     && colour

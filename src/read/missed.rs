@@ -159,7 +159,7 @@ fn says_work(tokens: &[Token]) -> bool {
     let names_stitch = !ordered && colon.is_some_and(|colon| tokens.iter().take(colon).any(explained))
         || tokens.first().is_some_and(|token| token.text.starts_with("abbrev"));
     let tells = has(&["you", "there"]) && has(&["have", "be"]);
-    if repeats(tokens) || alters(tokens) {
+    if repeats(tokens) || alters(tokens) || goes_until(tokens) {
         return true;
     }
     if has(&EXPLAINS) || tells || names_stitch {
@@ -238,13 +238,32 @@ fn chains(tokens: &[Token], at: usize) -> bool {
     chaining || word(tokens, at) == "ch" && !spoken && (is_amount(word(tokens, at + 1)) || is_amount(before))
 }
 
-/// `a round of sc`, `one more row of dc`.
+/// `a round of sc`, `one more row of dc`, `I do three rounds of sc`.
 fn rows_of(tokens: &[Token], at: usize) -> bool {
-    let told = ["work", "finish", "add", "make", "complete", "crochet"];
+    let told = ["work", "finish", "add", "make", "complete", "crochet", "do"];
     matches!(word(tokens, at), "rnd" | "row")
         && word(tokens, at + 1) == "of"
         && word(tokens, at + 2).starts_with('~')
         && tokens.iter().any(|token| told.contains(&token.text.as_str()))
+}
+
+/// `…, one stitch more with every row, until you've got 40 sts`: rows are worked till a count is reached. What the maker does besides, as
+/// stuffing, has no row and no stitch of its own.
+fn goes_until(tokens: &[Token]) -> bool {
+    let Some(until) = tokens.iter().position(|token| token.text == "until") else { return false };
+    let counts = (until + 1..tokens.len()).any(|at| {
+        let next = word(tokens, at + 1);
+        is_amount(word(tokens, at)) && (matches!(next, "st" | "row" | "rnd") || next.starts_with('~'))
+    });
+    let works = tokens.get(..until).unwrap_or_default().iter().any(|token| {
+        token.text.starts_with('~') || matches!(token.text.as_str(), "row" | "rnd" | "st" | "work" | "pattern" | "on")
+    });
+    counts && works
+}
+
+/// Whether a sentence begins a piece: with a ring, or with a chain.
+pub(super) fn begins(tokens: &[Token]) -> bool {
+    in_ring(tokens) || (0..tokens.len()).any(|at| chains(tokens, at))
 }
 
 /// `Skip the next 16 sts`, `join yarn in the next st`.
@@ -279,6 +298,10 @@ fn repeats(tokens: &[Token]) -> bool {
     tokens.iter().enumerate().any(|(at, token)| {
         let next = word(tokens, at + 1);
         let from = next == "from" && word(tokens, at + 2) == "*";
-        token.text == "rep" && (from || matches!(next, "last" | "row" | "rnd") && at == 0)
+        let before = tokens.get(..at).unwrap_or_default();
+        let orders = before
+            .iter()
+            .all(|word| ["now", "then", "and", "next", ",", "continue", "to"].contains(&word.text.as_str()));
+        token.text == "rep" && (from || matches!(next, "last" | "row" | "rnd") && orders)
     })
 }

@@ -26,9 +26,12 @@ mod places;
 mod remarks;
 mod repeats;
 mod report;
+mod series;
 mod sizes;
 mod spoken;
 mod told;
+mod usual;
+mod whole;
 mod wrap;
 
 pub mod back;

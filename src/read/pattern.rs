@@ -1,5 +1,6 @@
 //! The whole text: which block is a title, a material, a piece, a row or words for the maker.
 
+mod begun;
 mod copied;
 mod diagonal;
 mod ends;
@@ -43,6 +44,7 @@ use super::sizes;
 use super::spoken;
 use super::told::{Lead, Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
+use super::{usual, whole};
 use crate::diagnostic::Span;
 use crate::stitch::{Stitches, Terms};
 use crate::syntax::NOT_READ;
@@ -552,10 +554,19 @@ impl<'a> Reader<'a> {
         if self.listed_row(block, listed.as_deref()) {
             return;
         }
-        if self.is_unread_work(listed.as_deref().unwrap_or(tokens), tokens) {
-            return self.unread(block);
+        if self.is_unread_work(listed.as_deref().unwrap_or(tokens), tokens) || self.is_unread_start(text) {
+            if !self.begins_by_meaning(block) {
+                self.unread(block);
+            }
+            return;
         }
         self.words(text);
+    }
+
+    /// Whether work that is not read stands where a piece begins.
+    fn is_unread_start(&self, text: &str) -> bool {
+        let free = self.piece.start.is_none() && self.piece.like.is_none() && self.piece.written.is_empty();
+        free && missed::is_work(text, &self.lexicon, Among::Work)
     }
 
     /// What is said of all rounds of a piece before they begin: `All rounds begin with 2 ch, not counted, and are closed with ss.`
@@ -920,7 +931,12 @@ impl<'a> Reader<'a> {
                 && label.spans.iter().all(|span| span.is_some_and(|(from, _)| begins(from)))
                 && !label.set_up
         });
-        let Some(second) = second else { return false };
+        let Some(second) = second.cloned() else { return false };
+        let rest = self.without_said_of_rounds(&block.text);
+        if rest != block.text && !rest.is_empty() {
+            let words = line_of(&self.lexicon.read(&rest));
+            return self.first_unlabelled(&Block { text: rest, ..block.clone() }, &words);
+        }
         if second.spans.iter().any(|span| span.is_some_and(|(from, _)| from == 1)) {
             self.piece.shift = 1;
         }
@@ -958,6 +974,18 @@ impl<'a> Reader<'a> {
             self.line(block, first, &block.text);
         }
         from_hook || ring
+    }
+
+    /// A text without the sentences that say something of all rounds, which is taken up.
+    fn without_said_of_rounds(&mut self, text: &str) -> String {
+        let (of_all, rest): (Vec<String>, Vec<String>) = sentences(text)
+            .into_iter()
+            .partition(|sentence| rounds_said(&line_of(&self.lexicon.read(sentence))).is_some());
+        for sentence in of_all {
+            let tokens = self.lexicon.read(&sentence);
+            self.says_rounds(&sentence, &tokens);
+        }
+        rest.join(" ")
     }
 
     /// A text without its first parts between commas.
@@ -1465,7 +1493,8 @@ impl<'a> Reader<'a> {
 
     fn written_whole(&mut self, label: &Label, only: Option<&[bool]>, body: &str) -> Result<Vec<String>> {
         let words = line_of(&self.lexicon.read(body));
-        let words = words.replace(" !", " .");
+        let words = words.replace(" !", " .").replace(" . . ", " . ").replace(" . , ", " . ");
+        let words = usual::told(&words, label.round).unwrap_or(words);
         let words = spoken::without_told(&words).unwrap_or(words);
         let sided = label.round || !label.side.is_empty();
         let words = elided::without_facing(&words).filter(|_| sided).unwrap_or(words);
@@ -1497,6 +1526,8 @@ impl<'a> Reader<'a> {
         let words = elided::chain_told(&words).unwrap_or(words);
         let below = self.piece.written.last().and_then(|written| elided::plain_in(&written.steps));
         let words = elided::stitch_said(&words, below).unwrap_or(words);
+        let words = elided::place_first(&words).unwrap_or(words);
+        let words = self.whole_row(label, &words).unwrap_or(words);
         let words = elided::around_said(&words).unwrap_or(words);
         let words = self.shaped_at_each(&words).unwrap_or(words);
         let words = self.shaped_in(&words).unwrap_or(words);
@@ -1513,6 +1544,20 @@ impl<'a> Reader<'a> {
         }
         let words = self.with_turning_chain(&loops_first(&words));
         self.line_of(label, only, &words)
+    }
+
+    /// A row of one stitch, the row above once more, and what is repeated or spread to the end of a row, in other words than the usual ones;
+    /// only where the line can't be read as it stands.
+    fn whole_row(&self, label: &Label, words: &str) -> Option<String> {
+        let below = self.piece.written.last()?;
+        if parsed(Rule::line, &turned_before_total(&total_in_brackets(words))).is_some() {
+            return None;
+        }
+        let plain = elided::plain_in(&below.steps);
+        whole::whole_said(words, !below.steps.is_empty())
+            .or_else(|| whole::above_said(words, label.round))
+            .or_else(|| whole::repeated(words))
+            .or_else(|| whole::spread(words, plain?))
     }
 
     /// `Inc in each 4th st`, `dec over each 7th and 8th st`: so many plain ones stand before each, in the stitch of the row below.
@@ -1613,7 +1658,8 @@ impl<'a> Reader<'a> {
             begins_at: self.piece.corner.clone().filter(|_| first),
             more: self.way.more,
             apart: self.way.apart,
-            loosely: self.way.loosely,
+            // Of a row that is not read it is only known how many stitches it has.
+            loosely: self.way.loosely || self.piece.written.last().is_some_and(|below| below.steps.is_empty()),
             chains: self.way.chains.clone(),
             corner: self.piece.corner_space.clone(),
             under: self.piece.written.last().map(|written| written.steps.clone()).unwrap_or_default(),
@@ -1646,6 +1692,7 @@ impl<'a> Reader<'a> {
         let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
         let steps = if self.way.gapped { gapped(&steps).unwrap_or(steps) } else { steps };
         let steps = self.opened(&steps, &teller, first);
+        let steps = if label.round { ends::to_first_corner(&steps).unwrap_or(steps) } else { steps };
         let (spans, round) = (label.spans.clone(), label.round);
         self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
         Ok(steps)

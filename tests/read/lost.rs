@@ -190,12 +190,13 @@ fn a_ring_of_chains_is_one_however_it_is_said() {
         "Work 5 ch and join with a sl st to form a ring.",
         "Begin by chaining 5 and joining into a ring.",
         "Start by chaining 5, joining into a ring.",
+        "Wind a loop of 5 ch and close it.",
     ] {
         let text = format!("{MAT}{start}\n\nRound 1: ch 1, 12 sc in ring, sl st in first sc. (12)\n");
         is_read(&text, &["start ch 5 joined", "rnd 1: lead ch 1, 12 sc in ring = 12"]);
     }
     is_marked(&format!(
-        "{MAT}Wind a loop of 5 ch and close it.\n\nRound 1: ch 1, 12 sc in ring, sl st in first sc. (12)\n"
+        "{MAT}Wind a loop of 5 ch or 6 ch and close it.\n\nRound 1: ch 1, 12 sc in ring, sl st in first sc. (12)\n"
     ));
 }
 

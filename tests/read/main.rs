@@ -2,6 +2,7 @@
 
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
 
+mod counted;
 mod documents;
 mod families;
 mod forms;

@@ -242,6 +242,23 @@ pub(super) fn kinds_there(count: Option<String>, steps: &str) -> Option<String> 
     (!kept.is_empty()).then(|| kept.join(" + "))
 }
 
+/// `…, tr to next ch-2 sp, [(2 tr, ch 2, 2 tr) in next ch-2 sp, tr to next ch-2 sp] 3 times`: behind the last corner the next one is that which
+/// the round began in, so it goes on to the end.
+pub(super) fn to_first_corner(steps: &str) -> Option<String> {
+    let (before, repeat) = steps.rsplit_once(", [")?;
+    let (inside, times) = repeat.rsplit_once("] ")?;
+    let (_, side) = inside.rsplit_once(", ")?;
+    let corner = inside.strip_suffix(side)?.strip_suffix(", ")?;
+    let (along, place) = side.rsplit_once(" to next ")?;
+    let number = times.strip_suffix(" times").filter(|number| number.parse::<u32>().is_ok())?;
+    let begins = before.strip_suffix(side)?.strip_suffix(", ")?;
+    let moved = begins.starts_with(&format!("move to next {place}"));
+    let moved = moved && begins.contains(" in same");
+    let plain = !corner.contains(['[', ']', ';']) && corner.contains(&format!("in next {place}"));
+    (moved && plain && place.ends_with("sp") && !along.contains(", "))
+        .then(|| format!("{begins}, [{side}, {corner}] {number} times, {along} to end"))
+}
+
 /// The stitch that a line is made of, where it is one; worked even, it goes on in it.
 pub(super) fn only_stitch(steps: &str) -> Option<&str> {
     const WORDS: [&str; 31] = [

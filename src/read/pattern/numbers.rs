@@ -529,7 +529,12 @@ impl Reader<'_> {
         });
         // A row that has been written by itself is begun anew here.
         let own = self.piece.written.iter().any(|written| written.spans == label.spans);
-        let says = first.is_empty() || first == "as" && !own || numeric && is_count && !works;
+        // `Rnds 1-3: as size 1` is worked; what is only said again names a row.
+        let cites = tokens.get(1).is_some_and(|token| {
+            matches!(token.text.as_str(), "row" | "rnd" | "last")
+                || token.text.starts_with(|c: char| c.is_ascii_digit())
+        });
+        let says = first.is_empty() || first == "as" && cites && !own || numeric && is_count && !works;
         known && !self.piece.written.is_empty() && says
     }
 

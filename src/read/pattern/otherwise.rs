@@ -35,6 +35,14 @@ impl Reader<'_> {
         while let Some(behind) = begins.iter().find_map(|begins| rest.strip_prefix(begins)) {
             rest = behind;
         }
+        // `Do rows 2 and 3 6 more times`, `Repeat rows 2 and 3 to row 9`, `…, ending after row 9`.
+        let done = rest.strip_prefix("do ").filter(|cited| cited.starts_with("row ") || cited.starts_with("rnd "));
+        if let Some(cited) = done.filter(|cited| says_how_often(cited)) {
+            return Some(format!("rep {cited}"));
+        }
+        if let Some(up_to) = rest.strip_prefix("rep ").and_then(up_to_row) {
+            return Some(format!("rep {up_to}"));
+        }
         if rest.starts_with("rep ") && rest != words {
             return Some(rest.to_owned());
         }
@@ -216,6 +224,20 @@ fn lettered_rows(text: &str) -> Option<(usize, usize, Vec<char>)> {
             }
         }
     })
+}
+
+/// `row 2 and 3 until row 9`, of `row 2 and 3 to row 9` and `row 2 and 3 , ending after row 9`.
+fn up_to_row(cited: &str) -> Option<String> {
+    let ends = [" , ending after ", " , ending with ", " , end after ", " , finishing after ", " to ", " through "];
+    let (rows, last) = ends.iter().find_map(|link| cited.rsplit_once(link))?;
+    let (word, number) = last.split_once(' ')?;
+    let first = rows.split(' ').next()?;
+    let plain = matches!(first, "row" | "rnd")
+        && rows.split(' ').skip(1).all(|word| {
+            word == "and" || word == "&" || word == first || word.starts_with(|c: char| c.is_ascii_digit())
+        });
+    let several = rows.contains(" and ") || rows.contains('-') || rows.contains('–');
+    (plain && several && word == first && is_amount(number)).then(|| format!("{rows} until {word} {number}"))
 }
 
 /// Whether words say how often rows are worked again, or until when.
