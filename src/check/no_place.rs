@@ -47,16 +47,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 let message = format!("{label} goes back to the {} just made", context.kind(*wanted));
                 not_just_made(&message, made.map(|made| context.kind(Kind::Stitch(made))))
             }
-            FaultKind::SameBehindSkip => {
-                let message = format!("{label} skips, and goes back over that into the place before it");
-                (message, "the same as which?".to_owned())
-            }
-            FaultKind::GapInSpace { chains } => {
-                let space = context.kind(Kind::Space(*chains));
-                let message =
-                    format!("{label} goes between two stitches, and {} lies there", words::with_article(&space));
-                (message, format!("`in next {space}` is what goes in there"))
-            }
+            FaultKind::SameBehindSkip => (
+                format!("{label} skips, and goes back over that into the place before it"),
+                "the same as which?".to_owned(),
+            ),
+            FaultKind::GapInSpace { chains } => gap_in_a_space(&label, &context.kind(Kind::Space(*chains))),
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
                 format!("{label} works into the lead of {}, which has none", context.below(fault)),
@@ -84,6 +79,12 @@ fn not_just_made(message: &str, made: Option<String>) -> (String, String) {
         Some(made) => (format!("{message}, and made a {made} last"), format!("a {made} comes before this")),
         None => (format!("{message}, and none was made yet"), "nothing was made before this".to_owned()),
     }
+}
+
+/// Between two stitches lies a space.
+fn gap_in_a_space(label: &str, space: &str) -> (String, String) {
+    let message = format!("{label} goes between two stitches, and {} lies there", words::with_article(space));
+    (message, format!("`in next {space}` is what goes in there"))
 }
 
 /// What is wrong with a marked place.
@@ -152,6 +153,7 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
         FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
         FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
+        FaultKind::GapInSpace { .. } => finding.with_help("name the space, or skip as far as two stitches with no chain between them"),
         FaultKind::SameBehindSkip => finding.with_help(
             "put it before the skip; write `in skipped` for the stitch that was skipped, or leave `in same` out for the next one",
         ),

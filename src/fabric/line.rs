@@ -292,9 +292,8 @@ impl Done {
                 Note::InFan(span, of) if self.in_fans.iter().all(|(there, _)| there != span) => {
                     self.in_fans.push((*span, *of));
                 }
-                Note::InFan(..) => {}
                 Note::Arm(span, arm) => drop(self.arms.insert((*span, *arm))),
-                Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::Passed(_) => {}
+                Note::InFan(..) | Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::Passed(_) => {}
             }
         }
     }

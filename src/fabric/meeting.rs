@@ -75,13 +75,8 @@ impl PieceWork<'_> {
         if parts.contains(&Start::ChainBack) {
             return self.chain_leads_elsewhere(parts).into_iter().collect();
         }
-        let mut runs = self.runs(parts);
-        // With the wrong side facing the edges are gone along from left to right; the other way about they meet at the same points.
         let behind = self.faces_the_wrong_side();
-        if behind {
-            runs.reverse();
-            runs.iter_mut().flatten().for_each(|run| std::mem::swap(&mut run.0, &mut run.1));
-        }
+        let runs = if behind { self.runs_back(parts) } else { self.runs(parts) };
         let loose = self.loose();
         let mut points: Option<Points> = None;
         let pairs = runs.windows(2).enumerate();
@@ -119,7 +114,9 @@ impl PieceWork<'_> {
         let mut jumps: Vec<Jump> = pairs.filter_map(jump).collect();
         if behind {
             jumps.reverse();
-            jumps.iter_mut().for_each(|jump| jump.from = parts.len().saturating_sub(jump.from + 2));
+            for jump in &mut jumps {
+                jump.from = parts.len().saturating_sub(jump.from + 2);
+            }
         }
         jumps
     }
@@ -328,6 +325,12 @@ impl PieceWork<'_> {
             (first != Origin::NOWHERE && last != Origin::NOWHERE).then_some((first, last))
         };
         lengths.into_iter().map(run).collect()
+    }
+
+    /// The same from the last edge to the first, each from its end: with the wrong side facing edges are gone along from left to right, and
+    /// the other way about they meet at the same points.
+    fn runs_back(&self, parts: &[Start]) -> Vec<Option<(Origin, Origin)>> {
+        self.runs(parts).into_iter().rev().map(|run| run.map(|(first, last)| (last, first))).collect()
     }
 
     /// Whether an opening of a piece is the only one of its name.

@@ -110,39 +110,7 @@ pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[S
         }
         let (finished, book) = pieces(shop, size, pattern.pieces.len(), &mut found);
         for (worked, finished) in fabric.pieces.iter_mut().zip(finished) {
-            let openings = finished.holes.iter().map(opening::Hole::told).collect();
-            let (start, rows, waiting) = (finished.start, finished.rows, finished.waiting);
-            let laid_out = finished.corners.map(|corners| corners.told);
-            let Finished {
-                sewn,
-                sewn_rows,
-                start_rows,
-                crossed,
-                placed,
-                along_ends,
-                jumps,
-                open_round,
-                crossed_over,
-                whole,
-                ..
-            } = finished;
-            worked.sizes.push(SizeFabric {
-                start,
-                rows,
-                rows_known: whole,
-                waiting,
-                sewn,
-                start_rows,
-                sewn_rows,
-                crossed,
-                placed,
-                along_ends,
-                jumps,
-                open_round,
-                crossed_over,
-                laid_out,
-                openings,
-            });
+            worked.sizes.push(of_size(finished));
         }
         opening::see_worked(&mut fabric.pieces, size, &book);
     }
@@ -157,6 +125,27 @@ pub(crate) fn work_beside(kept: &Kept, most: u64, pattern: &Pattern, broken: &[S
     fabric.unjudged = found.unjudged;
     fabric.on_a_guess = found.on_a_guess;
     (fabric, efforts.spent())
+}
+
+/// What is kept of a piece in a size.
+fn of_size(finished: Finished) -> SizeFabric {
+    SizeFabric {
+        start: finished.start,
+        rows_known: finished.whole,
+        waiting: finished.waiting,
+        sewn: finished.sewn,
+        start_rows: finished.start_rows,
+        sewn_rows: finished.sewn_rows,
+        crossed: finished.crossed,
+        placed: finished.placed,
+        along_ends: finished.along_ends,
+        jumps: finished.jumps,
+        open_round: finished.open_round,
+        crossed_over: finished.crossed_over,
+        laid_out: finished.corners.map(|corners| corners.told),
+        openings: finished.holes.iter().map(opening::Hole::told).collect(),
+        rows: finished.rows,
+    }
 }
 
 /// Whether a pattern is worked without a fault that it is not borne with: one size first, piece by piece, and the others

@@ -217,7 +217,7 @@ impl PieceWork<'_> {
     /// The sides that are used already; of the start of this piece with the side of the pieces that is seen in the first line.
     fn sides_seen(&self, start: &Start) -> SidesUsed {
         let facing = if self.faces_the_wrong_side() { Facing::Wrong } else { Facing::Right };
-        let begins = std::ptr::eq(start, &self.piece.start);
+        let begins = std::ptr::eq(start, std::ptr::from_ref(&self.piece.start));
         SidesUsed { facing: begins.then_some(facing), ..self.sides_before() }
     }
 

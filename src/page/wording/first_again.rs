@@ -29,9 +29,12 @@ pub(super) fn begins_otherwise(told: Told<'_>, index: usize) -> bool {
     every_time(told, index).values().any(|(_, parts)| !alike(parts))
 }
 
+/// `Row 1 is worked again`, and what each time is done that its words don't say.
+type Cited = (Phrase, Vec<Vec<Phrase>>);
+
 /// The rows that an item says again, by piece and number, with what each time is done that their words don't say.
-fn every_time(told: Told<'_>, index: usize) -> BTreeMap<(Option<usize>, u32), (Phrase, Vec<Vec<Phrase>>)> {
-    let mut every: BTreeMap<(Option<usize>, u32), (Phrase, Vec<Vec<Phrase>>)> = BTreeMap::new();
+fn every_time(told: Told<'_>, index: usize) -> BTreeMap<(Option<usize>, u32), Cited> {
+    let mut every: BTreeMap<(Option<usize>, u32), Cited> = BTreeMap::new();
     let sizes = told.voice.sizes.iter();
     for (size, row) in sizes.flat_map(|&size| told.rows_of(index, size).map(move |row| (size, row))) {
         if let Some((piece, cited, there, again)) = cited(told, size, row) {

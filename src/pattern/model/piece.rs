@@ -115,7 +115,9 @@ impl Piece {
         });
         let mut found = false;
         let mut look = |step: &Step| step.kind.each_part(&mut |part| found |= part == Part::Place(&Place::Ring));
-        first.into_iter().for_each(|steps| each_step(steps, &mut look));
+        if let Some(steps) = first {
+            each_step(steps, &mut look);
+        }
         found
     }
 
