@@ -39,18 +39,11 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
                 of_a_space(&fault.kind, &label)
             }
             FaultKind::SameIsOther { called, kind } => called_otherwise(context, &label, *called, *kind),
-            FaultKind::NoSkipped => (
-                format!("{label} goes back to a skipped place, but none is free"),
-                "nothing was skipped that is still free".to_owned(),
-            ),
             FaultKind::NotJustMade { wanted, made } => {
                 let message = format!("{label} goes back to the {} just made", context.kind(*wanted));
                 not_just_made(&message, made.map(|made| context.kind(Kind::Stitch(made))))
             }
-            FaultKind::SameBehindSkip => (
-                format!("{label} skips, and goes back over that into the place before it"),
-                "the same as which?".to_owned(),
-            ),
+            FaultKind::NoSkipped | FaultKind::SameBehindSkip => of_a_skip(&fault.kind, &label),
             FaultKind::GapInSpace { chains } => gap_in_a_space(&label, &context.kind(Kind::Space(*chains))),
             FaultKind::NoRing => (format!("{label} works into a ring that isn't there"), "no ring".to_owned()),
             FaultKind::NoLead => (
@@ -78,6 +71,20 @@ fn not_just_made(message: &str, made: Option<String>) -> (String, String) {
     match made {
         Some(made) => (format!("{message}, and made a {made} last"), format!("a {made} comes before this")),
         None => (format!("{message}, and none was made yet"), "nothing was made before this".to_owned()),
+    }
+}
+
+/// What is wrong with what was skipped.
+fn of_a_skip(kind: &FaultKind, label: &str) -> (String, String) {
+    match kind {
+        FaultKind::NoSkipped => (
+            format!("{label} goes back to a skipped place, but none is free"),
+            "nothing was skipped that is still free".to_owned(),
+        ),
+        _ => (
+            format!("{label} skips, and goes back over that into the place before it"),
+            "the same as which?".to_owned(),
+        ),
     }
 }
 
@@ -153,10 +160,9 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
         FaultKind::NoLineBehind { .. } => finding.with_help("name one that is worked before"),
         FaultKind::NoSuchChain { .. } => finding.with_help("chains are counted from where the hook comes to the space"),
         FaultKind::ChainPassed { .. } => finding.with_help("work its chains in their order"),
-        FaultKind::GapInSpace { .. } => finding.with_help("name the space, or skip as far as two stitches with no chain between them"),
-        FaultKind::SameBehindSkip => finding.with_help(
-            "put it before the skip; write `in skipped` for the stitch that was skipped, or leave `in same` out for the next one",
-        ),
+        FaultKind::NoSkipped | FaultKind::GapInSpace { .. } | FaultKind::SameBehindSkip => {
+            finding.with_help(help_beside(&first.kind))
+        }
         FaultKind::SameIsOther { kind, .. } => finding.with_help(help_on_same(*kind)),
         FaultKind::NoSameSpace => finding.with_help("name the space, as in `in 3rd ch of next ch-7 sp`"),
         FaultKind::NotJustMade { made, .. } => match made {
@@ -166,7 +172,6 @@ fn with_help(context: Context<'_>, group: Group<'_>, finding: Diagnostic) -> Dia
             }
             None => finding.with_help("make the stitch first, as `sc, ch 3, sl st in sc just made`"),
         },
-        FaultKind::NoSkipped => finding.with_help("`skip` the place first, as in `skip 1, dc, dc in skipped`"),
         FaultKind::NoRing => finding.with_help("a ring is there after `start ring` or `start ch 4 joined`"),
         FaultKind::NoLead => finding.with_help("write `in last`, or let that line begin with a chain"),
         _ => finding.with_help("write `in next` for the first stitch"),
@@ -178,6 +183,17 @@ fn is_made_below(context: Context<'_>, fault: &Fault, stitch: StitchId) -> bool 
     let made = context.row_below(fault).map_or(&[][..], |below| below.ledger.made.as_slice());
     let stands = context.pattern.stitches.get(stitch).is_some_and(|stitch| !stitch.makes.is_empty());
     !stands && made.iter().any(|made| made.kind == Kind::Stitch(stitch))
+}
+
+/// What to do where something is skipped, or a space lies between two stitches.
+fn help_beside(kind: &FaultKind) -> &'static str {
+    match kind {
+        FaultKind::NoSkipped => "`skip` the place first, as in `skip 1, dc, dc in skipped`",
+        FaultKind::GapInSpace { .. } => "name the space, or skip as far as two stitches with no chain between them",
+        _ => {
+            "put it before the skip; write `in skipped` for the stitch that was skipped, or leave `in same` out for the next one"
+        }
+    }
 }
 
 /// What to do about a mark that isn't there.

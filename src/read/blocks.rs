@@ -191,10 +191,10 @@ fn has_plain_label(rest: &str) -> bool {
 
 /// `2nd Row:`, `3rd Round.`
 fn has_ordinal_label(rest: &str) -> bool {
-    let Some((number, rest)) = rest.split_once(' ') else { return false };
     // `Second round: 2 sc in each. Third round: …`
     const WORDS: [&str; 10] =
         ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"];
+    let Some((number, rest)) = rest.split_once(' ') else { return false };
     let is_ordinal = |number: &str| {
         WORDS.contains(&number.to_lowercase().as_str())
             || ["st", "nd", "rd", "th"].iter().any(|end| {

@@ -1515,14 +1515,10 @@ impl<'a> Reader<'a> {
         if elided::slips_alone(&words) {
             return Err(Unread::new("how far the slip stitches go"));
         }
-        let along = self.piece.written.is_empty()
-            && (self.piece.on_chain
-                || self
-                    .piece
-                    .start
-                    .as_ref()
-                    .is_some_and(|start| start.starts_with("ch ") && !start.ends_with("joined")));
-        let words = if along { elided::from_the_hook(&words).unwrap_or(words) } else { words };
+        let on_chain = |start: &String| start.starts_with("ch ") && !start.ends_with("joined");
+        let along = self.piece.on_chain || self.piece.start.as_ref().is_some_and(on_chain);
+        let words =
+            if along && self.piece.written.is_empty() { elided::from_the_hook(&words).unwrap_or(words) } else { words };
         let words = elided::chain_told(&words).unwrap_or(words);
         let below = self.piece.written.last().and_then(|written| elided::plain_in(&written.steps));
         let words = elided::stitch_said(&words, below).unwrap_or(words);

@@ -48,9 +48,8 @@ impl Series {
             let Some(counted) = counted(line).filter(|counted| works(counted.rest)) else { continue };
             match found.iter_mut().find(|(form, ..)| *form == counted.form) {
                 Some((_, last, length)) if counted.from == *last + 1 => (*last, *length) = (counted.to, *length + 1),
-                Some(_) => {}
                 None if counted.from <= 2 => found.push((counted.form, counted.to, 1)),
-                None => {}
+                _ => {}
             }
         }
         Self { forms: found.into_iter().filter(|(.., length)| *length >= LEAST).map(|(form, ..)| form).collect() }
@@ -96,7 +95,7 @@ pub(super) fn starts(text: &str) -> Vec<usize> {
         let ended = before.ends_with(['.', ')', ']', '}', '>', ';', '!']);
         let spoken = before.rsplit(' ').next().is_some_and(|word| SPOKEN.contains(&word.to_lowercase().as_str()));
         let named = !first.form.0.is_empty() && !spoken;
-        if next.from == last + 1 && (ended && (named || first.form.1 != " ") || named) && works(next.rest) {
+        if next.from == last + 1 && (named || ended && first.form.1 != " ") && works(next.rest) {
             all.push(at + 1);
             last = next.to;
         }

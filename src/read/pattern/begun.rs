@@ -59,7 +59,7 @@ impl Reader<'_> {
                 let spans = vec![Some((1, 1)); self.lexicon.sizes.max(1)];
                 // That it is joined may be said behind it.
                 let joins = |said: &&String| said.to_lowercase().starts_with("join");
-                let join = if others.iter().any(|said| joins(&said)) { ", join" } else { "" };
+                let join = if others.iter().any(&joins) { ", join" } else { "" };
                 let label = Label { round: true, spans, ..Label::default() };
                 self.line(&own(&said), label, &format!("{first}{join}"));
                 for sentence in others.into_iter().filter(|said| !joins(said)) {
