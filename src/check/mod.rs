@@ -28,6 +28,7 @@ mod gather;
 mod gauge_short;
 mod gauge_stitch;
 mod goes_over;
+mod grid_shift;
 mod hook_letter;
 mod in_a_fan;
 mod in_skipped;
@@ -233,6 +234,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(nothing_left::CODE, include_str!("pages/nothing-left.md"), nothing_left::run),
     Check::margin(in_a_fan::CODE, include_str!("pages/in-a-fan.md"), in_a_fan::run),
     Check::margin(in_skipped::CODE, include_str!("pages/in-skipped.md"), in_skipped::run),
+    Check::margin(grid_shift::CODE, include_str!("pages/grid-shift.md"), grid_shift::run),
     Check::margin(never_met::CODE, include_str!("pages/never-met.md"), never_met::run),
     Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),

@@ -129,6 +129,8 @@ struct Reader<'a> {
     forms: Option<otherwise::Pattern>,
     /// The last row that has a name for its label, by the name.
     named_row: Option<String>,
+    /// How all rounds begin, where that is said before the first heading of a piece.
+    rounds_of_all: Option<Lead>,
     /// Rows of the piece that are called by a letter, with their numbers.
     letters: Vec<(char, u32)>,
 }
@@ -160,6 +162,7 @@ impl<'a> Reader<'a> {
             forms: None,
             letters: Vec::new(),
             named_row: None,
+            rounds_of_all: None,
         };
         reader.begin(&head.title);
         reader
@@ -176,6 +179,12 @@ impl<'a> Reader<'a> {
         let stripes = self.head.stripes.as_ref().and_then(|(stripes, _)| stripes.clone());
         let stripes = stripes.filter(|_| self.head.pieces.len() < 2);
         self.piece = Draft { name, way, turned, says_turns, copies, lead, stripes, ..Draft::default() };
+        if let Some(lead) = self.rounds_of_all.clone() {
+            self.piece.way = self.piece.way.or(Some("in joined rounds"));
+            if self.piece.lead == Lead::None && lead != Lead::None {
+                (self.piece.led_all, self.piece.lead) = (true, lead);
+            }
+        }
     }
 
     /// Stripes are worked in the only piece; of several it isn't known which are striped.
@@ -574,6 +583,10 @@ impl<'a> Reader<'a> {
         let said = rounds_said(&line_of(tokens)).filter(|_| self.piece.written.is_empty());
         let Some(lead) = said else { return false };
         self.piece.way = Some("in joined rounds");
+        if self.finished.is_empty() && self.piece.start.is_none() && self.piece.name == self.head.title {
+            // Before the first heading it is said of all pieces.
+            self.rounds_of_all = Some(lead.clone());
+        }
         if lead != Lead::None {
             self.piece.led_all = true;
             self.piece.lead = lead;
@@ -592,7 +605,7 @@ impl<'a> Reader<'a> {
         let round = self.piece.written.last().is_some_and(|last| last.round);
         let spans = vec![Some((number(from), number(to))); self.lexicon.sizes.max(1)];
         self.unread(block);
-        self.piece.written.push(Written { spans, round, ..Written::default() });
+        self.piece.written.push(Written { spans, round, missed: true, ..Written::default() });
         true
     }
 
@@ -1163,7 +1176,8 @@ impl<'a> Reader<'a> {
         self.remark(&missed::stopped(&what, &block.text));
         let kept = self.place_kept(&label, only, body);
         self.piece.lines.extend(kept);
-        self.piece.written.push(Written { spans: label.spans, round: label.round, ..Written::default() });
+        let (spans, round) = (label.spans, label.round);
+        self.piece.written.push(Written { spans, round, missed: true, ..Written::default() });
         self.piece.pending = None;
         self.told(block, Became::Remark(what));
     }
@@ -1637,7 +1651,7 @@ impl<'a> Reader<'a> {
         let steps = repeats::steps_again(&self.piece, label);
         let (spans, round) = (label.spans.clone(), label.round);
         let turns = steps.rsplit(", ").take(2).any(|step| step == "turn");
-        self.piece.written.push(Written { spans, round, steps, turned: true, turns });
+        self.piece.written.push(Written { spans, round, steps, turned: true, turns, missed: false });
         Ok(lines)
     }
 
@@ -1655,7 +1669,7 @@ impl<'a> Reader<'a> {
             more: self.way.more,
             apart: self.way.apart,
             // Of a row that is not read it is only known how many stitches it has.
-            loosely: self.way.loosely || self.piece.written.last().is_some_and(|below| below.steps.is_empty()),
+            loosely: self.way.loosely || self.piece.written.last().is_some_and(|below| below.missed),
             chains: self.way.chains.clone(),
             corner: self.piece.corner_space.clone(),
             under: self.piece.written.last().map(|written| written.steps.clone()).unwrap_or_default(),
@@ -1690,7 +1704,7 @@ impl<'a> Reader<'a> {
         let steps = self.opened(&steps, &teller, first);
         let steps = if label.round { ends::to_first_corner(&steps).unwrap_or(steps) } else { steps };
         let (spans, round) = (label.spans.clone(), label.round);
-        self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns });
+        self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns, missed: false });
         Ok(steps)
     }
 

@@ -17,6 +17,8 @@ pub(super) struct Written {
     pub turned: bool,
     /// Whether it ends with turning.
     pub turns: bool,
+    /// Whether it is not read, so that of what it made only the count is known.
+    pub missed: bool,
 }
 
 /// A piece as far as it is read.

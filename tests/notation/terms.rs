@@ -17,6 +17,11 @@ fn made(fabric: &Fabric) -> Vec<(u32, u32, Vec<Row>)> {
         for spread in &mut row.spreads {
             spread.span = ringtrue::diagnostic::Span::default();
         }
+        // Which kinds of place were met, wherever that is written.
+        row.arms = row.arms.iter().map(|(_, arm)| (ringtrue::diagnostic::Span::default(), *arm)).collect();
+        for fan in &mut row.in_fans {
+            fan.0 = ringtrue::diagnostic::Span::default();
+        }
         row
     };
     let sizes = fabric.pieces.iter().flat_map(|piece| &piece.sizes);
