@@ -1,6 +1,7 @@
 //! Rows and rounds that are worked again: what their own words don't say of it, above all of the one that a piece begins with.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use crate::fabric::{Row, row_of};
 
@@ -15,31 +16,38 @@ use crate::pattern::model::Kind;
 /// ` When Row 1 is worked again, turn first.`, after an item that says rows of a piece again whose own words don't do for that; nothing
 /// where they do, and for rows that are begun in another way every time: these are told one by one.
 pub(super) fn remark(told: Told<'_>, index: usize) -> Option<Phrase> {
-    let every = every_time(told, index);
-    let said = every.into_iter().filter_map(|(_, (cited, mut parts))| {
-        let first = parts.pop().filter(|first| !first.is_empty() && parts.iter().all(|parts| parts == first))?;
-        Some(Phrase::of(" When ").then(cited).then(begun(first)))
-    });
-    said.reduce(Phrase::then)
+    let said = every_time(told, index).into_values().filter(|cited| cited.alike && !cited.parts.is_empty());
+    said.map(|cited| Phrase::of(" When ").then(cited.told).then(begun(cited.parts))).reduce(Phrase::then)
 }
 
 /// Whether a row that an item says again several times is begun now in one way, now in another.
 pub(super) fn begins_otherwise(told: Told<'_>, index: usize) -> bool {
-    let alike = |parts: &[Vec<Phrase>]| parts.windows(2).all(|pair| matches!(pair, [one, next] if one == next));
-    every_time(told, index).values().any(|(_, parts)| !alike(parts))
+    every_time(told, index).values().any(|cited| !cited.alike)
 }
 
-/// `Row 1 is worked again`, and what each time is done that its words don't say.
-type Cited = (Phrase, Vec<Vec<Phrase>>);
+/// A row that is worked again.
+struct Cited {
+    /// `Row 1 is worked again`.
+    told: Phrase,
+    /// What is done then that its words don't say: the first time.
+    parts: Vec<Phrase>,
+    /// It is the same every time.
+    alike: bool,
+}
 
-/// The rows that an item says again, by piece and number, with what each time is done that their words don't say.
+/// The rows that an item says again, by piece and number.
 fn every_time(told: Told<'_>, index: usize) -> BTreeMap<(Option<usize>, u32), Cited> {
     let mut every: BTreeMap<(Option<usize>, u32), Cited> = BTreeMap::new();
     let sizes = told.voice.sizes.iter();
     for (size, row) in sizes.flat_map(|&size| told.rows_of(index, size).map(move |row| (size, row))) {
-        if let Some((piece, cited, there, again)) = cited(told, size, row) {
-            let (_, parts) = every.entry((piece, again.number)).or_insert((cited, Vec::new()));
-            parts.push(unsaid(told, (size, row), there, again));
+        let Some((piece, there, again)) = cited(told, size, row) else { continue };
+        let parts = unsaid(told, (size, row), there, again);
+        match every.entry((piece, again.number)) {
+            Entry::Occupied(mut first) => first.get_mut().alike &= first.get().parts == parts,
+            Entry::Vacant(place) => {
+                let cited = Cited { told: named(piece, there, again), parts, alike: true };
+                place.insert(cited);
+            }
         }
     }
     every
@@ -49,8 +57,8 @@ fn begun(parts: Vec<Phrase>) -> Phrase {
     Phrase::of(", ").then(Phrase::and(parts)).say(".")
 }
 
-/// `Row 1 is worked again`, with the piece whose row is worked again by a row, and that row.
-fn cited<'a>(told: Told<'a>, size: usize, row: &Row) -> Option<(Option<usize>, Phrase, Told<'a>, &'a Row)> {
+/// The piece whose row is worked again by a row, and that row.
+fn cited<'a>(told: Told<'a>, size: usize, row: &Row) -> Option<(Option<usize>, Told<'a>, &'a Row)> {
     let (piece, named) = worked_again(told, size, row)?;
     let there = match piece {
         None => told,
@@ -59,13 +67,17 @@ fn cited<'a>(told: Told<'a>, size: usize, row: &Row) -> Option<(Option<usize>, P
         }
     };
     let again = row_of(there.rows(size), named).filter(|again| !std::ptr::eq(row, *again))?;
-    let round = label::is_round(there.piece.items.get(again.item)?);
-    let cited = label::of_number(told.voice, round, again.number);
-    let cited = match piece {
+    Some((piece, there, again))
+}
+
+/// `Row 1 is worked again`, `Row 1 of Cuff is worked here`.
+fn named(piece: Option<usize>, there: Told<'_>, again: &Row) -> Phrase {
+    let round = there.piece.items.get(again.item).is_some_and(label::is_round);
+    let cited = label::of_number(there.voice, round, again.number);
+    match piece {
         None => cited.say(" is worked again"),
         Some(_) => cited.say(" of ").then(Phrase::quoted(&there.piece.name)).say(" is worked here"),
-    };
-    Some((piece, cited, there, again))
+    }
 }
 
 /// `turn first`, `ch 1`, `work in the sts`: what a row does that the words of the one that it works again don't say.
