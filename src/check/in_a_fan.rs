@@ -19,7 +19,7 @@ fn in_piece(context: Context<'_>, index: usize) -> Vec<Diagnostic> {
     let Some(fabric) = context.fabric.pieces.get(index) else { return found };
     for row in fabric.sizes.iter().flat_map(|size| &size.rows) {
         // A row mostly goes on as it began.
-        if let Some((span, of)) = row.in_fans.first()
+        if let Some((span, of)) = row.in_fans.iter().next()
             && said.insert(row.source)
         {
             found.push(finding(context, (index, row), *span, *of));

@@ -1,6 +1,6 @@
 //! A kind of place that a line says what to do on, and of which it meets none in any size.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
@@ -20,12 +20,15 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 }
 
 fn in_piece(context: Context<'_>, (index, piece): (usize, &Piece), rows: &[&Row]) -> Vec<Diagnostic> {
+    // The first row of each line that does something by the kind of place, and what was met.
+    let mut lines: BTreeMap<usize, (&Row, BTreeSet<(Span, u32)>)> = BTreeMap::new();
+    for row in rows.iter().filter(|row| !row.arms.is_empty()) {
+        lines.entry(row.source).or_insert_with(|| (row, BTreeSet::new())).1.extend(row.arms.iter().copied());
+    }
     let mut found = Vec::new();
-    for (source, item) in piece.items.iter().enumerate() {
+    for (source, (first, met)) in lines {
+        let Some(item) = piece.items.get(source) else { continue };
         let ItemKind::Work(line) = &item.kind else { continue };
-        let mut of_line = rows.iter().filter(|row| row.source == source).peekable();
-        let Some(first) = of_line.peek().copied() else { continue };
-        let met: BTreeSet<(Span, u32)> = of_line.flat_map(|row| row.arms.iter().copied()).collect();
         each_step(&line.steps, &mut |step| {
             let StepKind::Repeat(repeat) = &step.kind else { return };
             let RepeatBody::On(arms) = &repeat.body else { return };

@@ -1,7 +1,7 @@
 //! A whole line: its lead, its steps, what is left at its end, and the edge that it leaves.
 
 use std::cell::Cell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::Spread;
@@ -124,7 +124,7 @@ pub(super) struct Done {
     /// See [`super::Row::idle`].
     pub idle: Vec<Span>,
     /// See [`super::Row::in_fans`].
-    pub in_fans: Vec<(Span, [u32; 2])>,
+    pub in_fans: BTreeMap<Span, [u32; 2]>,
     /// See [`super::Row::arms`].
     pub arms: BTreeSet<(Span, u32)>,
     /// See [`super::Row::passed`].
@@ -251,7 +251,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         holes: Vec::new(),
         idle: Vec::new(),
         arms: BTreeSet::new(),
-        in_fans: Vec::new(),
+        in_fans: BTreeMap::new(),
         left_loops: left_loops(&hand),
         went_round: hand.now.went_round,
         joins: joins(&hand.tape),
@@ -289,11 +289,9 @@ impl Done {
                     self.holes.push(hole);
                 }
                 Note::Idle(span) => self.idle.push(*span),
-                Note::InFan(span, of) if self.in_fans.iter().all(|(there, _)| there != span) => {
-                    self.in_fans.push((*span, *of));
-                }
+                Note::InFan(span, of) => drop(self.in_fans.entry(*span).or_insert(*of)),
                 Note::Arm(span, arm) => drop(self.arms.insert((*span, *arm))),
-                Note::InFan(..) | Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::Passed(_) => {}
+                Note::Gap(_) | Note::Sought(_) | Note::Run(_) | Note::Passed(_) => {}
             }
         }
     }

@@ -80,7 +80,7 @@ use book::Book;
 use effort::Efforts;
 pub(crate) use piece::Bears;
 use piece::{Finished, Found, PieceWork, Shop};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Works every piece of a pattern in every size. A line that can't be followed is a fault, and the work goes on.
@@ -321,7 +321,7 @@ pub struct Row {
     /// Steps to the end, or to the last places, that had nothing before them.
     pub idle: Vec<Span>,
     /// Steps that went between two stitches of one place, not in their middle, each once: so many of them lay before it, of so many.
-    pub in_fans: Vec<(Span, [u32; 2])>,
+    pub in_fans: BTreeMap<Span, [u32; 2]>,
     /// What its repeats did, by the kind of place that was met: the repeat, and which of the kinds that it names.
     pub arms: BTreeSet<(Span, u32)>,
     /// Places by which it is longer than the row below, at its beginning and at its end: chains that it goes back along, and

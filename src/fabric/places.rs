@@ -278,6 +278,7 @@ impl Hand<'_> {
         let same = |slot: &&Slot| slot.group == group;
         let within = slots.get(..=before).unwrap_or_default().iter().rev().take_while(same).count();
         let beyond = slots.get(before + 1..).unwrap_or_default().iter().take_while(same).count();
+        self.look_at(within.saturating_add(beyond));
         if group > 0 && beyond > 0 && within != beyond && !self.now.ghost {
             self.tape.note(Note::InFan(span, [counted(within), counted(within + beyond)]));
         }

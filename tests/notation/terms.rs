@@ -19,9 +19,7 @@ fn made(fabric: &Fabric) -> Vec<(u32, u32, Vec<Row>)> {
         }
         // Which kinds of place were met, wherever that is written.
         row.arms = row.arms.iter().map(|(_, arm)| (ringtrue::diagnostic::Span::default(), *arm)).collect();
-        for fan in &mut row.in_fans {
-            fan.0 = ringtrue::diagnostic::Span::default();
-        }
+        row.in_fans = row.in_fans.values().map(|of| (ringtrue::diagnostic::Span::default(), *of)).collect();
         row
     };
     let sizes = fabric.pieces.iter().flat_map(|piece| &piece.sizes);
