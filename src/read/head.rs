@@ -170,7 +170,8 @@ fn begun_above(blocks: &[Block], first: usize, stitches: &Stitches) -> usize {
             let mut sentences = sentences(&block.text).into_iter().map(|said| lexicon.read(&said));
             missed::is_work(&block.text, &lexicon, Among::Work)
                 && !words_of(block, stitches).iter().any(|token| matches!(token.text.as_str(), "=" | "yo" | "gauge"))
-                && sentences.any(|said| missed::begins(&said))
+                // What is said of every round is of the head.
+                && sentences.any(|said| missed::begins(&said) && rounds_said(&line_of(&said)).is_none())
         })
     };
     (first.saturating_sub(NEAR).max(1)..first).find(begins).unwrap_or(first)

@@ -129,8 +129,6 @@ struct Reader<'a> {
     forms: Option<otherwise::Pattern>,
     /// The last row that has a name for its label, by the name.
     named_row: Option<String>,
-    /// How all rounds begin, where that is said before the first heading of a piece.
-    rounds_of_all: Option<Lead>,
     /// Rows of the piece that are called by a letter, with their numbers.
     letters: Vec<(char, u32)>,
 }
@@ -162,7 +160,6 @@ impl<'a> Reader<'a> {
             forms: None,
             letters: Vec::new(),
             named_row: None,
-            rounds_of_all: None,
         };
         reader.begin(&head.title);
         reader
@@ -179,12 +176,6 @@ impl<'a> Reader<'a> {
         let stripes = self.head.stripes.as_ref().and_then(|(stripes, _)| stripes.clone());
         let stripes = stripes.filter(|_| self.head.pieces.len() < 2);
         self.piece = Draft { name, way, turned, says_turns, copies, lead, stripes, ..Draft::default() };
-        if let Some(lead) = self.rounds_of_all.clone() {
-            self.piece.way = self.piece.way.or(Some("in joined rounds"));
-            if self.piece.lead == Lead::None && lead != Lead::None {
-                (self.piece.led_all, self.piece.lead) = (true, lead);
-            }
-        }
     }
 
     /// Stripes are worked in the only piece; of several it isn't known which are striped.
@@ -583,10 +574,6 @@ impl<'a> Reader<'a> {
         let said = rounds_said(&line_of(tokens)).filter(|_| self.piece.written.is_empty());
         let Some(lead) = said else { return false };
         self.piece.way = Some("in joined rounds");
-        if self.finished.is_empty() && self.piece.start.is_none() && self.piece.name == self.head.title {
-            // Before the first heading it is said of all pieces.
-            self.rounds_of_all = Some(lead.clone());
-        }
         if lead != Lead::None {
             self.piece.led_all = true;
             self.piece.lead = lead;

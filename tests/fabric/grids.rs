@@ -121,13 +121,13 @@ fn a_grid_in_rounds_is_read_from_right_to_left_throughout() {
 #[test]
 fn edge_stitches_and_repeats_across_leave_the_picture_as_it_is() {
     let text = format!(
-        "{YARNS}{GRID}piece Cloth, in rows\nlead ch 1\nwith A\nstart ch 18\n\
-         row 1: sc in 2nd ch from hook, sc to end = 17\nrows 2-5: sc 1 C, grid Gulls to last 2, sc 2 B = 17\n"
+        "{YARNS}{GRID}piece Cloth, in rows\nlead ch 1\nwith A\nstart ch 19\n\
+         row 1: sc in 2nd ch from hook, sc to end = 18\nrows 2-5: sc 2 C, grid Gulls to last 2, sc 2 B = 18\n"
     );
     let (pattern, graph) = worked(&text);
-    for (at, (row, drawn)) in seen(&pattern, &graph, 1, 17).into_iter().zip(picture(&text)).enumerate() {
+    for (at, (row, drawn)) in seen(&pattern, &graph, 1, 18).into_iter().zip(picture(&text)).enumerate() {
         // Row 2 faces away, so that it begins at the left.
-        let (left, right) = if at % 2 == 0 { ("C", "BB") } else { ("BB", "C") };
+        let (left, right) = if at % 2 == 0 { ("CC", "BB") } else { ("BB", "CC") };
         let wanted: String = left.chars().chain(drawn.clone()).chain(drawn).chain(right.chars()).collect();
         assert_eq!(row.into_iter().collect::<String>(), wanted);
     }
