@@ -9,6 +9,9 @@ use crate::pattern::model::{Extent, ItemKind, Kind, Piece, RepeatBody, StepKind,
 
 pub(super) const CODE: Code = Code("never-met");
 
+/// Repeats, and which of the kinds that they name were met.
+type Arms = BTreeSet<(Span, u32)>;
+
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().zip(&context.fabric.pieces).enumerate();
     pieces
@@ -21,9 +24,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 
 fn in_piece(context: Context<'_>, (index, piece): (usize, &Piece), rows: &[&Row]) -> Vec<Diagnostic> {
     // The first row of each line that does something by the kind of place, and what was met.
-    let mut lines: BTreeMap<usize, (&Row, BTreeSet<(Span, u32)>)> = BTreeMap::new();
+    let mut lines: BTreeMap<usize, (&Row, Arms)> = BTreeMap::new();
     for row in rows.iter().filter(|row| !row.arms.is_empty()) {
-        lines.entry(row.source).or_insert_with(|| (row, BTreeSet::new())).1.extend(row.arms.iter().copied());
+        lines.entry(row.source).or_insert_with(|| (row, Arms::new())).1.extend(row.arms.iter().copied());
     }
     let mut found = Vec::new();
     for (source, (first, met)) in lines {
