@@ -1689,6 +1689,7 @@ impl<'a> Reader<'a> {
         let steps = if self.blocks.is_some() { steps.replace("[block] to", "block to") } else { steps };
         let steps = if self.way.gapped { gapped(&steps).unwrap_or(steps) } else { steps };
         let steps = self.opened(&steps, &teller, first);
+        let steps = ends::from_this_space(&steps).unwrap_or(steps);
         let steps = if label.round { ends::to_first_corner(&steps).unwrap_or(steps) } else { steps };
         let (spans, round) = (label.spans.clone(), label.round);
         self.piece.written.push(Written { spans, round, steps: steps.clone(), turned, turns, missed: false });

@@ -242,6 +242,15 @@ pub(super) fn kinds_there(count: Option<String>, steps: &str) -> Option<String> 
     (!kept.is_empty()).then(|| kept.join(" + "))
 }
 
+/// `3 sc in each ch-3 sp around`, behind slip stitches into one of them: that one is the first of them all.
+pub(super) fn from_this_space(steps: &str) -> Option<String> {
+    let (before, behind) = steps.split_once("move to next ")?;
+    let (space, rest) = behind.split_once(", ")?;
+    let (first, each) = rest.split_once(" in each ")?;
+    let all = space.ends_with(" sp") && !first.contains(',') && each == format!("{space} to end");
+    all.then(|| format!("{before}move to next {space}, {first} in same, {rest}"))
+}
+
 /// `…, tr to next ch-2 sp, [(2 tr, ch 2, 2 tr) in next ch-2 sp, tr to next ch-2 sp] 3 times`: behind the last corner the next one is that which
 /// the round began in, so it goes on to the end.
 pub(super) fn to_first_corner(steps: &str) -> Option<String> {
