@@ -22,7 +22,7 @@ enum Edge {
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().enumerate();
-    pieces.filter_map(|(at, piece)| in_piece(&context.pattern.pieces, piece).or_else(|| jump(context, at))).collect()
+    pieces.filter_map(|(at, piece)| in_piece(context, at, piece).or_else(|| jump(context, at))).collect()
 }
 
 /// Words for the maker that may join what no line joins.
@@ -82,10 +82,12 @@ fn is_many(edge: &Start) -> bool {
 }
 
 /// The first two edges of a start that lie on one earlier piece and don't follow each other.
-fn in_piece(pieces: &[Piece], piece: &Piece) -> Option<Diagnostic> {
+fn in_piece(context: Context<'_>, at: usize, piece: &Piece) -> Option<Diagnostic> {
+    let pieces = context.pattern.pieces.as_slice();
     let Start::Several(parts) = &piece.start else { return None };
     let mut edges = edges(pieces, parts);
-    let behind = piece.begins_from_behind();
+    let first = context.fabric.pieces.get(at)?.sizes.iter().find_map(|size| size.rows.first());
+    let behind = first.is_some_and(|first| !first.right_side);
     if behind {
         edges.reverse();
     }

@@ -16,7 +16,7 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
     let voice = told.voice;
     match on {
         Start::Side(piece, side) => {
-            let (first, way) = match (side, told.piece.begins_from_behind()) {
+            let (first, way) = match (side, start::from_behind(told)) {
                 (Side::Left, false) | (Side::Right, true) => ("the row end at the top of ", "down"),
                 (Side::Right, false) | (Side::Left, true) => ("the row end at the bottom of ", "up"),
             };
@@ -48,7 +48,7 @@ pub(super) fn on_edge(told: Told<'_>, on: &Start, join: &Phrase) -> Phrase {
 
 /// `hold the edges with WS together, `: which sides of two layers touch, so that their first places lie one on the other.
 fn held_together(told: Told<'_>, alike: bool) -> Phrase {
-    let right_side = told.voice.sizes.iter().find_map(|&size| told.rows(size).first()).is_none_or(|row| row.right_side);
+    let right_side = !start::from_behind(told);
     let side = |right: bool| told.voice.term(if right { Term::RightSide } else { Term::WrongSide });
     if alike {
         return Phrase::of("hold the edges together, ").with(side(right_side)).say(" of both facing, ");

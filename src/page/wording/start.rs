@@ -342,6 +342,11 @@ fn facing(told: Told<'_>) -> Option<Phrase> {
     sides.all(|other| other == side).then(|| Phrase::default().with(told.voice.term(term)).say(" facing"))
 }
 
+/// Whether the maker looks at the wrong side in the first line, so that edges are gone along from their other ends.
+pub(super) fn from_behind(told: Told<'_>) -> bool {
+    told.voice.sizes.iter().find_map(|&size| told.rows(size).first()).is_some_and(|first| !first.right_side)
+}
+
 fn yarn(piece: &Piece) -> Option<&str> {
     piece.striped_yarn(1).or(piece.yarn.as_deref())
 }
@@ -518,7 +523,7 @@ fn on_several(told: Told<'_>, parts: &[Start]) -> Phrase {
         let along = Phrase::of(if at == 0 { "along " } else { "" }).then(edge);
         let along = edges::made_beforehand(told, parts, at).into_iter().fold(along, Phrase::then);
         // Which way that is on the body depends on where the piece is begun.
-        match (part, told.piece.begins_from_behind()) {
+        match (part, from_behind(told)) {
             (Start::Side(_, Side::Left), false) | (Start::Side(_, Side::Right), true) => {
                 along.say(" from its last row to its first")
             }

@@ -96,16 +96,6 @@ impl Piece {
         !self.in_doubt && self.unread.is_empty() && !self.items.iter().any(unread)
     }
 
-    /// Whether the wrong side faces the maker in its first line.
-    #[must_use]
-    pub fn begins_from_behind(&self) -> bool {
-        let first = self.items.iter().find_map(|item| match &item.kind {
-            ItemKind::Work(line) => Some(line.right_side),
-            _ => None,
-        });
-        first == Some(Some(false))
-    }
-
     /// Whether its first line works into a ring.
     #[must_use]
     pub fn begins_in_ring(&self) -> bool {
