@@ -71,6 +71,8 @@ pub(super) struct Cursor {
     pub skipped: (usize, usize),
     /// That was a space, as a whole.
     pub skipped_space: bool,
+    /// Places of an edge with two ends that the hook went by on the way to where the line begins.
+    pub gone_by: usize,
     /// Stitches in the place where the hook is.
     pub in_last_place: u32,
     /// A stitch that stands on nothing goes on from there.
@@ -264,6 +266,7 @@ impl Cursor {
             hook_foot: None,
             corner_last: false,
             joined_anywhere: 0,
+            gone_by: 0,
             quiet: false,
             depth: 0,
             fro: 0,

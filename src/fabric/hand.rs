@@ -540,6 +540,7 @@ impl Hand<'_> {
             self.now.began_in = standing;
         } else {
             self.now.account.left = self.now.account.left.saturating_add(self.count_range(self.now.at, standing));
+            self.now.gone_by = self.now.gone_by.saturating_add(standing);
             self.now.at = self.now.at.max(standing);
         }
     }

@@ -81,6 +81,8 @@ pub(super) struct Done {
     pub set_back: [u32; 2],
     /// What was not worked and waits, after a short row or where it was left.
     pub rest: Vec<Slot>,
+    /// Places at the beginning of the edge that it went by before it began.
+    pub gone_by: Vec<Slot>,
     pub ended: Option<Ended>,
     /// A part of a round in a spiral: what it leaves is still the top of the piece, with what it made.
     pub in_part: bool,
@@ -192,13 +194,15 @@ fn ambiguous(steps: &[Step]) -> bool {
 }
 
 fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> Done {
+    let below = Arc::clone(&onto.edge);
     let mut hand = hand(setup, onto.edge, reading);
     let beginning = hand.before();
     let mut trouble = run(&mut hand, setup, line, onto.missing);
     if setup.gives_up && trouble.is_some() {
         let passed_first = passed_first(&hand);
         hand.back_to(&beginning);
-        let ending = Ending { rest: Vec::new(), trouble, closing: Closing::AtEnd, lead: hand.now.lead };
+        let (rest, gone_by) = (Vec::new(), Vec::new());
+        let ending = Ending { rest, gone_by, trouble, closing: Closing::AtEnd, lead: hand.now.lead };
         return Done { passed_first, given_up: true, ..done(hand, setup, ending) };
     }
     let rest = hand.end(line.steps_span, &mut trouble);
@@ -212,12 +216,14 @@ fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> 
         LeadWorked::InStart(counted) => LeadWorked::InStart(counted),
         LeadWorked::None | LeadWorked::Plain(_) | LeadWorked::Counted(..) => LeadWorked::InStart(None),
     };
-    done(hand, setup, Ending { rest, trouble, closing, lead })
+    let gone_by = below.slots.get(..hand.now.gone_by).unwrap_or_default().to_vec();
+    done(hand, setup, Ending { rest, gone_by, trouble, closing, lead })
 }
 
 /// How a line ended.
 struct Ending {
     rest: Vec<Slot>,
+    gone_by: Vec<Slot>,
     trouble: Option<Trouble>,
     closing: Closing,
     lead: LeadWorked,
@@ -235,6 +241,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         widened: [hand.now.widened.saturating_add(founded(&made, &hand, false)), founded(&made, &hand, true)],
         set_back: [0, 0],
         rest: ending.rest,
+        gone_by: ending.gone_by,
         ended: hand.now.ended,
         turned: hand.turns(),
         closed: hand.now.closed,

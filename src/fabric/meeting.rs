@@ -11,7 +11,7 @@ use super::opening::{Hole, Lies};
 use super::piece::{Finished, PieceWork};
 use super::start::Along;
 use super::{Closing, Row};
-use crate::pattern::model::{ItemKind, Piece, Rim, Side, Start, StepKind, each_step};
+use crate::pattern::model::{EdgeSeam, ItemKind, Piece, Rim, Side, Start, StepKind, each_step};
 
 /// Two edges of a start, one after the other, that don't meet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,6 +34,8 @@ type Point = (usize, EdgeName, u32);
 #[derive(Debug, Default)]
 struct Points {
     above: BTreeMap<Point, Point>,
+    /// Those on edges that are sewn further down.
+    sewn_later: Vec<Point>,
 }
 
 impl Points {
@@ -47,6 +49,19 @@ impl Points {
             point = above;
         }
         point
+    }
+
+    /// Whether two are the same, as far as is known: seams that are sewn further down may bring them together where both lie on these.
+    fn are_same(&mut self, one: Point, other: Point) -> bool {
+        let (one, other) = (self.root(one), self.root(other));
+        if one == other || self.sewn_later.is_empty() {
+            return one == other;
+        }
+        let later = std::mem::take(&mut self.sewn_later);
+        let later: BTreeSet<Point> = later.into_iter().map(|point| self.root(point)).collect();
+        let both = later.contains(&one) && later.contains(&other);
+        self.sewn_later = later.into_iter().collect();
+        both
     }
 
     fn meet(&mut self, one: Point, other: Point) {
@@ -97,7 +112,7 @@ impl PieceWork<'_> {
             }
             let points = points.get_or_insert_with(|| self.points());
             let (left, come) = (points.root(after(*last)), points.root(before(*first)));
-            if left == come
+            if points.are_same(left, come)
                 || self.close_a_slit(*last, *first, points)
                 || self.meet_at_a_step(after(*last), before(*first))
             {
@@ -138,7 +153,7 @@ impl PieceWork<'_> {
         let mut points = self.points();
         let mut apart = |ends: Option<(Origin, Origin)>| {
             ends.filter(|(first, last)| !loose.contains(&first.piece) && !loose.contains(&last.piece))
-                .is_some_and(|(first, last)| points.root(before(first)) != points.root(after(last)))
+                .is_some_and(|(first, last)| !points.are_same(before(first), after(last)))
         };
         let from = match () {
             () if back > chain + 1 && apart(ends(chain + 1, back)) => back - 1,
@@ -260,10 +275,8 @@ impl PieceWork<'_> {
             EdgeName::RowEnds(None) => Origin { edge: EdgeName::RowEnds(Some(side)), ..place },
             _ => place,
         };
-        [Side::Left, Side::Right].into_iter().all(|side| {
-            let (left, come) = (points.root(after(on(last, side))), points.root(before(on(first, side))));
-            left != come
-        })
+        let sides = [Side::Left, Side::Right];
+        { sides }.into_iter().all(|side| !points.are_same(after(on(last, side)), before(on(first, side))))
     }
 
     /// Whether rounds go on stitches that wait under a chain, and not along that.
@@ -306,7 +319,11 @@ impl PieceWork<'_> {
         let sewn =
             self.earlier.iter().flat_map(|finished| finished.seams.iter().flat_map(|seam| seam.sewn.iter().flatten()));
         let is_sewn = { sewn }.any(|place| place.piece == of);
-        self.laid.len() < all && !others && !is_sewn && !self.loose().contains(&of)
+        let ends = self.laid.first().zip(self.laid.last());
+        let is_closed =
+            |(first, last): (&Along, &Along)| self.points().are_same(after(last.origin), before(first.origin));
+        let is_open = || !is_sewn || !ends.is_none_or(is_closed);
+        self.laid.len() < all && !others && !self.loose().contains(&of) && is_open()
     }
 
     /// The first and the last place of each edge of a start, where they lie on pieces whose corners are known.
@@ -349,11 +366,6 @@ impl PieceWork<'_> {
             for item in &piece.items {
                 match &item.kind {
                     ItemKind::Sew { piece, to, .. } => loose.extend([*piece, *to]),
-                    ItemKind::SeamEdges(seam) if at >= self.index => {
-                        for side in [&seam.one, &seam.other] {
-                            side.each_edge(&mut |edge| loose.extend(edge.of_piece()));
-                        }
-                    }
                     ItemKind::Work(line) => each_step(&line.steps, &mut |step| {
                         if let StepKind::JoinTo(to, ..) = step.kind {
                             loose.extend([at, to]);
@@ -389,7 +401,24 @@ impl PieceWork<'_> {
                 });
             }
         }
+        for seam in self.sewn_later() {
+            let mut of = Vec::new();
+            for side in [&seam.one, &seam.other] {
+                side.each_edge(&mut |edge| of.extend(edge.of_piece()));
+            }
+            of.windows(2)
+                .for_each(|pair| pair.iter().take(1).zip(pair.last()).for_each(|(one, other)| join(*one, *other)));
+        }
         groups.get(one) == groups.get(other)
+    }
+
+    /// Seams that stand below the start of this piece.
+    fn sewn_later(&self) -> impl Iterator<Item = &EdgeSeam> {
+        let items = self.pattern.pieces.iter().skip(self.index).flat_map(|piece| &piece.items);
+        items.filter_map(|item| match &item.kind {
+            ItemKind::SeamEdges(seam) => Some(seam),
+            _ => None,
+        })
     }
 
     /// All points of earlier pieces that are the same ones.
@@ -404,6 +433,21 @@ impl PieceWork<'_> {
             openings(at, finished, &mut points);
             stands(at, piece, finished, &mut points);
             finished.seams.iter().for_each(|seam| sew(&seam.sewn, &mut points));
+        }
+        let mut on_edge = |edge: &Start| {
+            for place in self.along(edge) {
+                // Where no line says which side it means, it may be either.
+                let sides = match place.origin.edge {
+                    EdgeName::RowEnds(None) => [Side::Left, Side::Right].map(|side| EdgeName::RowEnds(Some(side))),
+                    edge => [edge, edge],
+                };
+                let of = sides.map(|edge| Origin { edge, ..place.origin });
+                points.sewn_later.extend(of.into_iter().flat_map(|place| [before(place), after(place)]));
+            }
+        };
+        for seam in self.sewn_later() {
+            seam.one.each_edge(&mut on_edge);
+            seam.other.each_edge(&mut on_edge);
         }
         points
     }

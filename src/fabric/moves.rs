@@ -158,6 +158,7 @@ impl Hand<'_> {
             self.change_edge(|slots| slots.rotate_left(found));
         } else {
             self.now.account.left = self.now.account.left.saturating_add(self.count_range(self.now.at, found));
+            self.now.gone_by = self.now.gone_by.saturating_add(found);
             self.change_edge(|slots| drop(slots.drain(..found)));
         }
         self.now.at = 0;

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::cache::RowKey;
 use super::cursor::Ended;
 use super::doubt::Sure;
-use super::edge::{Edge, Top, reverse};
+use super::edge::{Edge, Slot, Top, reverse};
 use super::effort::Effort;
 use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
@@ -394,7 +394,7 @@ impl PieceWork<'_> {
         let nothing_ahead = standing.waiting.get(standing.way).is_none_or(Vec::is_empty);
         let behind = standing.waiting.get_mut(1_usize.saturating_sub(standing.way)).filter(|_| nothing_ahead);
         let mut behind = behind.map(std::mem::take).unwrap_or_default();
-        if !behind.is_empty() {
+        if !behind.is_empty() || standing.closed_below && standing.reached > 0 {
             reverse(&mut behind);
             standing.reached += behind.len();
             let edge = Arc::make_mut(&mut standing.edge);
@@ -552,17 +552,11 @@ impl PieceWork<'_> {
         let closed_below = standing.closed_below();
         let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, outer, loops, .. } =
             standing;
-        if !done.rest.is_empty() && !done.in_part {
-            match done.ended {
-                Some(Ended::Turned) => {
-                    waiting.get_mut(way).into_iter().for_each(|waiting| waiting.clone_from(&done.rest));
-                }
-                Some(Ended::Left) | None => {
-                    let (slots, left_by) = (done.rest.clone(), number + 1);
-                    parked.push(Parked { slots, made_by, left_by, right_side: side, way, outer });
-                }
-            }
+        if !done.rest.is_empty() && !done.in_part && done.ended != Some(Ended::Turned) {
+            let (slots, left_by) = (done.rest.clone(), number + 1);
+            parked.push(Parked { slots, made_by, left_by, right_side: side, way, outer });
         }
+        leaves_waiting(&mut waiting, way, done);
         let turned = done.turned;
         let short = waiting.iter().any(|waiting| !waiting.is_empty());
         let mut next = Standing {
@@ -624,6 +618,19 @@ impl PieceWork<'_> {
     }
 }
 
+/// What a short row leaves waits ahead. Beside places that wait behind it no row leaves any for good: whoever comes back meets those first
+/// that it went by.
+fn leaves_waiting(waiting: &mut [Vec<Slot>; 2], way: usize, done: &Done) {
+    if let Some(ahead) = waiting.get_mut(way).filter(|_| done.ended == Some(Ended::Turned) && !done.rest.is_empty()) {
+        ahead.clone_from(&done.rest);
+    }
+    if let Some(behind) = waiting.get_mut(1_usize.saturating_sub(way)).filter(|behind| !behind.is_empty()) {
+        let mut gone_by = done.gone_by.clone();
+        reverse(&mut gone_by);
+        behind.splice(0..0, gone_by);
+    }
+}
+
 /// Says how many chains of the start have another side: all but those that stand up as the lead of its first row, which has one place
 /// below it. The loop on the hook of a Tunisian row stands on the first chain. A round that goes into one chain only closes over it.
 fn begin_in_chain(done: &Done, round: bool, course: &mut Course<'_>) {
@@ -652,7 +659,7 @@ fn recorded(
         source: planned.source,
         right_side,
         round: false,
-        waited: if joins_elsewhere(line) { 0 } else { counted(standing.reached) },
+        waited: if resumes.is_some() || goes_behind(line) { 0 } else { counted(standing.reached) },
         past_the_beginning: standing.goes_past,
         yarn: standing.yarn,
         lead: done.lead,
@@ -745,7 +752,12 @@ fn from_the_first_named(going: Going, line: &Line, standing: &Standing, done: &D
 
 /// Whether a line is worked on something else than what the last one left.
 fn joins_elsewhere(line: &Line) -> bool {
-    line.steps.iter().any(|step| matches!(step.kind, StepKind::Behind(_) | StepKind::Rejoin(..)))
+    goes_behind(line) || line.steps.iter().any(|step| matches!(step.kind, StepKind::Rejoin(..)))
+}
+
+/// Whether a line is worked on an earlier row, behind what has been made since.
+fn goes_behind(line: &Line) -> bool {
+    line.steps.iter().any(|step| matches!(step.kind, StepKind::Behind(_)))
 }
 
 /// A row or round that was worked.

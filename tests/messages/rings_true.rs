@@ -8,6 +8,57 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "places that a short row slips along wait with the others",
+        "piece Cap, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 12 sc in ring = 12\n\
+         rnd 2: inc to end = 24\n\
+         row 3: sc 8, turn = 8\n\
+         row 4: move 2, sc 4, turn = 4\n\
+         rnd 5: sc to end = 24\n",
+    ),
+    (
+        "places that a row slips along beside others that wait, in rows",
+        "piece Wrap, in rows\n\
+         lead ch 1\n\
+         start ch 21\n\
+         row 1: sc in 2nd ch from hook, sc to end = 20\n\
+         row 2: sc 8, turn = 8\n\
+         row 3: move 2, sc to end = 6\n\
+         row 4: sc to end = 20\n",
+    ),
+    (
+        "a round after short ones begins further on, and what it slips along comes last",
+        "piece Cap, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 12 sc in ring = 12\n\
+         rnd 2: inc to end = 24\n\
+         row 3: sc 8, turn = 8\n\
+         row 4: sc 8, turn = 8\n\
+         rnd 5: move 8, sc to end = 24\n\
+         rnd 6: sc to end = 24\n",
+    ),
+    (
+        "an edging round two strips that are sewn together further down",
+        "piece Strip, in rows\n\
+         lead ch 1\n\
+         start ch 11\n\
+         row 1: sc in 2nd ch from hook, sc to end = 10\n\
+         rows 2-4: sc to end = 10\n\
+         fasten off\n\
+         piece Other, in rows, as Strip\n\
+         fasten off\n\
+         piece Edge, in joined rounds\n\
+         lead ch 1\n\
+         start left edge of Strip + right edge of Other\n\
+         rnd 1: sc to end = 8\n\
+         fasten off\n\
+         seam top of Strip to top of Other\n\
+         seam other side of Strip to other side of Other\n",
+    ),
+    (
         "edges are gone along from left to right with the wrong side facing",
         "piece Band, in rows\n\
          lead ch 1\n\
