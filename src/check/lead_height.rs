@@ -106,6 +106,7 @@ fn misfit(context: Context<'_>, making: &Making, begun: &Begun<'_>) -> Option<St
         // The loop on the hook is as tall as what is made of it.
         LeadWorked::None | LeadWorked::InStart(_) | LeadWorked::Counted(0, _) => return None,
         LeadWorked::Counted(chains, stitch) if chains.abs_diff(height(stitch)) > USUAL => return Some(stitch),
+        LeadWorked::Counted(_, stitch) if legs(context, stitch) > 1 => return Some(stitch),
         LeadWorked::Counted(_, stitch) => (height(stitch).saturating_sub(USUAL), height(stitch).saturating_add(USUAL)),
         LeadWorked::Plain(chains) => (chains.saturating_sub(USUAL), chains.saturating_add(SHORTER)),
     };
@@ -128,6 +129,12 @@ fn chains_after(begun: &Begun<'_>) -> u32 {
     if matches!(begun.lead, LeadWorked::Plain(_)) { first(begun.rest) } else { 0 }
 }
 
+/// Of how many stitches one is made up: a chain stands for no more than one of them.
+fn legs(context: Context<'_>, id: StitchId) -> u32 {
+    let stitch = context.pattern.stitches.get(id).filter(|stitch| !stitch.own);
+    stitch.map_or(1, |stitch| stitch.takes.max(stitch.symbol.map_or(1, |symbol| symbol.legs)))
+}
+
 /// In chains.
 fn height(context: Context<'_>, id: StitchId) -> u32 {
     context.pattern.stitches.get(id).map_or(0, |stitch| stitch.height)
@@ -148,6 +155,11 @@ fn finding(context: Context<'_>, misfit: &Misfit, span: Span, names: &[String], 
             ),
             format!("begins with {beside}"),
             format!("give it a lead of its own, such as `lead ch {height}`"),
+        ),
+        LeadWorked::Counted(chains, stitch) if legs(context, *stitch) > 1 => (
+            format!("{first} begins with {} as {beside}, and nothing more", words::count(*chains, "chain")),
+            format!("{beside} is {}", words::count(legs(context, *stitch), "stitch")),
+            format!("a chain stands for one of them: make the others as well, by a stitch of your own such as `stitch first \"first {short}\": takes 1, makes 1`"),
         ),
         LeadWorked::Counted(chains, _) => (
             format!("{first} begins with {} as {beside}", words::count(*chains, "chain")),

@@ -184,6 +184,12 @@ fn is_into_chain(step: &Step) -> bool {
     matches!(place, Place::FromHook(_))
 }
 
+/// Further along that chain, where another step has gone into it.
+fn is_in_next_chain(step: &Step) -> bool {
+    let StepKind::Work(work) = &step.kind else { return false };
+    matches!(work.places, Where::In(Place::NextOf(Kind::Chain)) | Where::CountOf(_, Kind::Chain))
+}
+
 fn elsewhere(label: &str, (aside, chain): (Span, Span)) -> Diagnostic {
     let message = format!("{label} sets stitches aside, and its chain does not go over them");
     let mut finding = Diagnostic::warning(CODE, message, aside, "nothing goes over these")
@@ -217,6 +223,16 @@ enum Met {
     Skip(Span, u32),
 }
 
+impl Met {
+    /// A stitch back along a chain of its own, as the last one of a leaf or a point, lies on its side over what comes next.
+    const fn lying(self, lies: bool) -> Self {
+        match self {
+            Self::Plain(height) if lies => Self::Plain(height.saturating_add(1)),
+            Self::Plain(_) | Self::Bridge | Self::Skip(..) => self,
+        }
+    }
+}
+
 /// Whether some step goes back into what was skipped.
 fn comes_back(steps: &[Step]) -> bool {
     let mut back = false;
@@ -233,7 +249,9 @@ fn comes_back(steps: &[Step]) -> bool {
 }
 
 fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
+    let mut along_chain = false;
     for step in steps {
+        along_chain = is_into_chain(step) || along_chain && is_in_next_chain(step);
         match &step.kind {
             StepKind::Chain(_)
             | StepKind::ChainAs(..)
@@ -252,7 +270,7 @@ fn walk(pattern: &Pattern, sizes: &[bool], steps: &[Step], met: &mut Vec<Met>) {
             // What is set aside is an opening.
             | StepKind::SetAside(..)
             | StepKind::Move(_) => met.push(Met::Bridge),
-            StepKind::Work(work) => met.push(worked(pattern, work)),
+            StepKind::Work(work) => met.push(worked(pattern, work).lying(along_chain)),
             StepKind::Evenly(_) => met.push(Met::Plain(0)),
             StepKind::Skip(amount, kind) => met.extend(skipped(amount, *kind, sizes, step.span)),
             StepKind::Repeat(repeat) => repeated(pattern, sizes, repeat, met),

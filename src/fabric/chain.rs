@@ -125,7 +125,8 @@ impl Hand<'_> {
         self.now.lead = LeadWorked::InStart(Some(stitch));
     }
 
-    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner. Behind it the line is where
+    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner, unless that has one stitch in it
+    /// and is to be worked again. Behind it the line is where
     /// it began, and there is no third side.
     pub(super) fn other_side(&mut self, span: Span) -> Outcome {
         let Some(first) = self.now.hook_skip.filter(|_| !self.now.went_round) else {
@@ -137,14 +138,15 @@ impl Hand<'_> {
         }
         // Chains that were only passed over lie along the edge and are met again from their other side.
         let lies = self.now.stand_up.map_or(first, |stand_up| stand_up.min(first));
-        let worked = self.edge.slots.len().saturating_sub(lies + 1);
+        let end = usize::from(!(self.round_the_end && self.now.in_last_place == 1));
+        let worked = self.edge.slots.len().saturating_sub(lies + end);
         self.now.at = self.edge.slots.len();
         self.now.went_round = true;
         self.tape.write(Event::OtherSide);
         self.now.corner_last = worked > 0 && lies == first && self.begins_with_several();
         self.now.account.offered = self.now.account.offered.saturating_add(u32::try_from(worked).unwrap_or(u32::MAX));
         self.change_edge(|slots| {
-            let other: Vec<Slot> = slots.iter().rev().skip(1).take(worked).map(|slot| slot.other_side()).collect();
+            let other: Vec<Slot> = slots.iter().rev().skip(end).take(worked).map(|slot| slot.other_side()).collect();
             slots.extend(other);
         });
         self.now.limit = self.edge.slots.len();

@@ -47,6 +47,8 @@ pub(super) struct Hand<'a> {
     pub maker: Maker,
     /// The row is given up where it goes wrong.
     pub gives_up: bool,
+    /// See [`super::line::Setup::round_the_end`].
+    pub round_the_end: bool,
     /// The line is worked in a spiral, over all that is there.
     pub spiral: bool,
     /// Each row begins where the one before it began, with yarn that is joined anew.

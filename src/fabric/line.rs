@@ -62,6 +62,8 @@ pub(super) struct Setup<'a> {
     pub maker: Maker,
     /// It is given up where it goes wrong.
     pub gives_up: bool,
+    /// The last chain before the other side, with one stitch in it, is worked from there too.
+    pub round_the_end: bool,
 }
 
 /// A line when it is done.
@@ -169,16 +171,28 @@ const STITCHES_A_ROW: u64 = 40;
 
 /// Works a line on an edge. Where it has two readings, the one that closes is taken, and all that close are given back.
 pub(super) fn work(setup: Setup<'_>, line: &Line, stated: Option<&Stated>, onto: Onto) -> (Done, Option<Vec<Reading>>) {
-    let closing = |reading, onto| {
+    let closing = |setup, reading, onto| {
         let done = work_reading(setup, line, onto, reading);
         let closes = done.trouble.is_none() && check_stated(&done.ledger, stated, setup.pattern, setup.size).is_none();
         (done, closes)
     };
     if !ambiguous(&line.steps) {
-        return (work_reading(setup, line, onto, Reading::OneInEach), None);
+        if !has_other_side(&line.steps) {
+            return (work_reading(setup, line, onto, Reading::OneInEach), None);
+        }
+        // Whether the chain at the far end is gone round or left is not said: the counts tell.
+        let (mut done, closes) = closing(setup, Reading::OneInEach, onto.clone());
+        if !closes {
+            let further = Setup { round_the_end: true, ..setup };
+            let (round, closes) = closing(further, Reading::OneInEach, onto);
+            let effort = done.effort.saturating_add(round.effort);
+            done = if closes { round } else { done };
+            done.effort = effort;
+        }
+        return (done, None);
     }
-    let (mut one, one_closes) = closing(Reading::OneInEach, onto.clone());
-    let (mut all, all_closes) = closing(Reading::AllInOne, onto);
+    let (mut one, one_closes) = closing(setup, Reading::OneInEach, onto.clone());
+    let (mut all, all_closes) = closing(setup, Reading::AllInOne, onto);
     let both = one.effort.saturating_add(all.effort);
     (one.effort, all.effort) = (both, both);
     let readings = [(one_closes, Reading::OneInEach), (all_closes, Reading::AllInOne)];
@@ -191,6 +205,12 @@ fn ambiguous(steps: &[Step]) -> bool {
     let mut ambiguous = false;
     each_step(steps, &mut |step| ambiguous |= matches!(&step.kind, StepKind::Work(work) if work.ambiguous));
     ambiguous
+}
+
+fn has_other_side(steps: &[Step]) -> bool {
+    let mut has = false;
+    each_step(steps, &mut |step| has |= step.kind == StepKind::OtherSide);
+    has
 }
 
 fn work_reading(setup: Setup<'_>, line: &Line, onto: Onto, reading: Reading) -> Done {
@@ -477,6 +497,7 @@ fn hand(setup: Setup<'_>, edge: Arc<Edge>, reading: Reading) -> Hand<'_> {
         counts_yarns: setup.counts_yarns,
         maker: setup.maker,
         gives_up: setup.gives_up,
+        round_the_end: setup.round_the_end,
         spiral: setup.way == Way::Spiral && setup.is_whole,
         from_one_side: setup.way == Way::RowsFromOneSide,
         steps_noted: setup.graph_from.is_some(),

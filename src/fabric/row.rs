@@ -269,6 +269,7 @@ impl PieceWork<'_> {
             passes: limits::MOST_PASSES.min(effort.left()),
             maker: self.maker.get(),
             gives_up: self.shop.gives_up,
+            round_the_end: false,
         };
         let (piece, size, is_first, is_whole) = (self.index, self.size, setup.is_first, setup.is_whole);
         let key = RowKey { piece, source, size, rows_below, posts_below, is_first, is_whole, right_side, yarn };
