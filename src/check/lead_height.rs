@@ -159,7 +159,7 @@ fn finding(context: Context<'_>, misfit: &Misfit, span: Span, names: &[String], 
         LeadWorked::Counted(chains, stitch) if legs(context, *stitch) > 1 => (
             format!("{first} begins with {} as {beside}, and nothing more", words::count(*chains, "chain")),
             format!("{beside} is {}", words::count(legs(context, *stitch), "stitch")),
-            format!("a chain stands for one of them: make the others as well, by a stitch of your own such as `stitch first \"first {short}\": takes 1, makes 1`"),
+            "a chain stands for one of them; work the others off together with it, as in `(ch 3 as dc, 2 dc in same) together` for a dc3cl, or `(ch 3 as dc, dc 2) together` for a dc3tog".to_owned(),
         ),
         LeadWorked::Counted(chains, _) => (
             format!("{first} begins with {} as {beside}", words::count(*chains, "chain")),

@@ -125,9 +125,8 @@ impl Hand<'_> {
         self.now.lead = LeadWorked::InStart(Some(stitch));
     }
 
-    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner, unless that has one stitch in it
-    /// and is to be worked again. Behind it the line is where
-    /// it began, and there is no third side.
+    /// Turns the corner of a starting chain: its other side lies ahead, except for the chain at the corner, unless both ends have
+    /// one stitch each and it is to be worked again. Behind it the line is where it began, and there is no third side.
     pub(super) fn other_side(&mut self, span: Span) -> Outcome {
         let Some(first) = self.now.hook_skip.filter(|_| !self.now.went_round) else {
             return if self.now.ghost { Ok(()) } else { trouble(span, FaultKind::NoOtherSide) };
@@ -138,7 +137,8 @@ impl Hand<'_> {
         }
         // Chains that were only passed over lie along the edge and are met again from their other side.
         let lies = self.now.stand_up.map_or(first, |stand_up| stand_up.min(first));
-        let end = usize::from(!(self.round_the_end && self.now.in_last_place == 1));
+        let straight = self.now.in_last_place == 1 && !self.begins_with_several();
+        let end = usize::from(!(self.round_the_end && straight));
         let worked = self.edge.slots.len().saturating_sub(lies + end);
         self.now.at = self.edge.slots.len();
         self.now.went_round = true;

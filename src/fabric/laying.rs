@@ -218,22 +218,28 @@ impl Hand<'_> {
     /// A chain that counts as a stitch, standing where the hook is or on the next place.
     pub(super) fn counted_lead(&mut self, id: StitchId, span: Span) -> Outcome {
         if self.now.in_place == 0 {
-            if self.hook_is_high() && !self.now.ghost {
-                return trouble(span, FaultKind::ChainFromTop);
-            }
-            if self.now.standing > 0 {
-                self.same(span)?;
-            } else if self.edge.ring && self.edge.slots.is_empty() {
-                self.step_on(Here::Ring, false);
-            } else if std::mem::take(&mut self.now.lead_in_space) && self.meets_space() {
-                self.seek(Kind::AnySpace, span)?;
-            } else {
-                self.take(span)?;
-            }
+            self.stand_for_lead(span)?;
         }
         let laid = if self.now.laid == 0 { Laid::FirstLead } else { Laid::Lead };
         self.lay_lead(id, laid);
         self.bounded(span)
+    }
+
+    /// Goes to where a chain that counts stands.
+    pub(super) fn stand_for_lead(&mut self, span: Span) -> Outcome {
+        if self.hook_is_high() && !self.now.ghost {
+            return trouble(span, FaultKind::ChainFromTop);
+        }
+        if self.now.standing > 0 {
+            self.same(span)?;
+        } else if self.edge.ring && self.edge.slots.is_empty() {
+            self.step_on(Here::Ring, false);
+        } else if std::mem::take(&mut self.now.lead_in_space) && self.meets_space() {
+            self.seek(Kind::AnySpace, span)?;
+        } else {
+            self.take(span)?;
+        }
+        Ok(())
     }
 
     /// Whether the loop on the hook comes out of the top of a stitch of this line: chains made there hang between two tops, and stand on

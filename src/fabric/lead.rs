@@ -122,6 +122,7 @@ pub(super) fn lead(
     let chain = |s: &Step| match &s.kind {
         StepKind::Chain(chains) => chains.get(setup.size) > 0,
         StepKind::ChainAs(..) => true,
+        StepKind::Together(legs, _) => matches!(legs.first().map(|leg| &leg.kind), Some(StepKind::ChainAs(..))),
         _ => longer(s),
     };
     // What the chain goes over may be said before it: with a lead besides, one run would be longer than the line says.

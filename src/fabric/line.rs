@@ -207,7 +207,8 @@ fn ambiguous(steps: &[Step]) -> bool {
     ambiguous
 }
 
-fn has_other_side(steps: &[Step]) -> bool {
+/// Whether a line goes along the other side of its starting chain.
+pub(super) fn has_other_side(steps: &[Step]) -> bool {
     let mut has = false;
     each_step(steps, &mut |step| has |= step.kind == StepKind::OtherSide);
     has
@@ -546,8 +547,12 @@ fn run(hand: &mut Hand<'_>, setup: Setup<'_>, line: &Line, missing: Option<Troub
     if let Some(step) = after.iter().find(|step| matches!(step.kind, StepKind::Lead(_))) {
         first.get_or_insert(Trouble { span: step.span, kind: FaultKind::LeadWithin });
     }
-    if matches!(after.first().map(|step| &step.kind), Some(StepKind::ChainAs(..))) {
-        hand.now.lead_in_space = goes_on_in_same(after.get(1));
+    let legs = match after.first().map(|step| &step.kind) {
+        Some(StepKind::Together(legs, _)) => legs,
+        _ => after,
+    };
+    if matches!(legs.first().map(|step| &step.kind), Some(StepKind::ChainAs(..))) {
+        hand.now.lead_in_space = goes_on_in_same(legs.get(1));
     }
     for step in after {
         follow(hand, step, &mut first);

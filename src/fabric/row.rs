@@ -245,11 +245,9 @@ impl PieceWork<'_> {
         graph: Option<&Recorder<'_>>,
     ) -> Worked {
         let depth = self.depth();
-        let rows_below = standing.number.saturating_add(depth.rows);
-        let posts_below = standing.number.saturating_add(depth.posts);
+        let [rows_below, posts_below] = [depth.rows, depth.posts].map(|below| standing.number.saturating_add(below));
         let counts_yarns = self.shop.kept.counts_yarns(self.pattern);
-        let right_side = self.side(line, standing);
-        let yarn = standing.yarn.filter(|_| counts_yarns);
+        let (right_side, yarn) = (self.side(line, standing), standing.yarn.filter(|_| counts_yarns));
         let setup = Setup {
             pattern: self.pattern,
             way: going.way,
@@ -273,10 +271,12 @@ impl PieceWork<'_> {
         };
         let (piece, size, is_first, is_whole) = (self.index, self.size, setup.is_first, setup.is_whole);
         let key = RowKey { piece, source, size, rows_below, posts_below, is_first, is_whole, right_side, yarn };
-        // Which places of another piece are used is not the same for edges that only look alike.
-        let keeps = graph.is_none() && setup.maker.slip.is_none() && missing.is_none() && !self.counts_places();
-        let asked = (key, setup.gives_up);
-        let kept = keeps.then(|| self.shop.kept.find(self.pattern, line, asked, &standing.edge)).flatten();
+        // Which places of another piece are used is not the same for edges that only look alike, and what is stated tells how a line goes
+        // round the end of a chain.
+        let alone = !self.counts_places() && !line::has_other_side(&line.steps);
+        let keeps = graph.is_none() && setup.maker.slip.is_none() && missing.is_none() && alone;
+        let find = || self.shop.kept.find(self.pattern, line, (key, setup.gives_up), &standing.edge);
+        let kept = keeps.then(find).flatten();
         let (done, readings) = match kept {
             Some(done) => {
                 effort.repeat(done.effort);

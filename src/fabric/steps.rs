@@ -639,12 +639,17 @@ impl Hand<'_> {
         if self.slips_here(Otherwise::EachForTogether) {
             return self.steps(steps);
         }
-        if let Some(step) = steps.iter().find(|step| !self.is_leg(step)).filter(|_| !self.now.ghost) {
+        let begins = |at: usize, step: &Step| at == 0 && matches!(step.kind, StepKind::ChainAs(..));
+        let mut each = steps.iter().enumerate();
+        if let Some((_, step)) = each.find(|(at, step)| !begins(*at, step) && !self.is_leg(step))
+            && !self.now.ghost
+        {
             return trouble(step.span, FaultKind::NoLeg);
         }
         if self.now.in_place == 0 {
             for step in steps {
                 match &step.kind {
+                    StepKind::ChainAs(chains, stitch) => self.chain_leg(chains.get(self.size), *stitch, step.span)?,
                     StepKind::Work(work) => self.leg(work, step.span)?,
                     StepKind::Skip(amount, kind) => self.skip(amount.get(self.size), *kind, step.span)?,
                     _ => {}
@@ -671,6 +676,16 @@ impl Hand<'_> {
             StepKind::Skip(..) => true,
             _ => false,
         }
+    }
+
+    /// A chain that is one of them, as in the first cluster of a round: it stands where a counted lead does.
+    fn chain_leg(&mut self, chains: u32, stitch: StitchId, span: Span) -> Outcome {
+        self.tape.write(Event::LeadChains(chains));
+        self.stand_for_lead(span)?;
+        let feet = (self.tape.next_foot().saturating_sub(1), self.tape.next_foot());
+        self.tape.write(Event::Leg { stitch, how: self.now.how, feet });
+        self.now.stood = true;
+        Ok(())
     }
 
     /// One of the stitches that are worked off together: takes its places and makes nothing yet.

@@ -187,6 +187,14 @@ impl Teller<'_> {
         Ok(true)
     }
 
+    /// `work ch 3 (counts as dc) and dc in next 2 sts tog`: a chain among them is no lead.
+    fn together(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
+        let lead = std::mem::replace(&mut self.lead, Lead::None);
+        let told = self.inner_steps(parts, true);
+        self.lead = lead;
+        Ok(format!("({}) together", told?))
+    }
+
     /// Steps that all go into one place, which is named elsewhere.
     pub fn in_one_place(&mut self, steps: Pair<'_, Rule>) -> Result {
         self.in_group = true;
@@ -210,7 +218,7 @@ impl Teller<'_> {
             }
             Rule::each_by => self.each_by(parts),
             Rule::filet => self.filet(&parts),
-            Rule::together => Ok(format!("({}) together", self.inner_steps(parts, true)?)),
+            Rule::together => self.together(parts),
             Rule::group => self.group(parts),
             Rule::group_after => self.group_after(parts),
             Rule::with_between => self.with_between(parts),

@@ -201,6 +201,13 @@ impl Stitches {
         self.iter().find(|(several, _)| self.several(*several) == Some((id, number))).map(|(several, _)| several)
     }
 
+    /// The cluster of so many of this one, closed into one stitch in one place.
+    #[must_use]
+    pub fn cluster(&self, id: StitchId, number: u32) -> Option<StitchId> {
+        let name = format!("{}{number}cl", self.get(id)?.us.short);
+        self.find(&name, Terms::Us)
+    }
+
     /// What a stitch of the trade stands for when that is several of another in one place, and how many.
     #[must_use]
     pub fn several(&self, id: StitchId) -> Option<(StitchId, u32)> {

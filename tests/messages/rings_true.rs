@@ -8,6 +8,40 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "a round begins with a chain that is one stitch of its first cluster",
+        "piece Star, in joined rounds\n\
+         start ring\n\
+         rnd 1: (ch 3 as dc, 2 dc in ring) together, ch 3, [dc3cl in ring, ch 3] 5 times = 6 dc3cl + 6 ch-3 sp\n\
+         rnd 2: move to next ch-3 sp, (ch 3 as dc, 2 dc in same) together, ch 3, [dc3cl in next ch-3 sp, ch 3] to end \
+         = 6 dc3cl + 6 ch-3 sp\n\
+         rnd 3: (ch 3 as dc, dc in next ch) together, [dc2tog] to end = 12 dc2tog\n",
+    ),
+    (
+        "a row begins with a chain that is one stitch of its first decrease",
+        "piece Flap, in rows\n\
+         lead ch 3 as dc\n\
+         start ch 14\n\
+         row 1: dc in 4th ch from hook, dc to end = 12\n\
+         row 2: (ch 3 as dc, dc 2) together, dc to last 3, dc3tog = 8\n",
+    ),
+    (
+        "a round goes straight along both sides of a chain, round either end",
+        "piece Pouch, in a spiral\n\
+         start ch 7\n\
+         rnd 1: sc in 2nd ch from hook, sc 5, other side, sc 6 = 12\n\
+         rnd 2: sc to end = 12\n",
+    ),
+    (
+        "points whose last stitch lies over what they skip",
+        "piece Star, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 10 sc in ring = 10\n\
+         rnd 2: inc to end = 20\n\
+         rnd 3: [ch 6, sl st in 2nd ch from hook, sc in next ch, hdc in next ch, dc in next 2 ch, skip 3, sl st] 5 times \
+         = 10 dc + 5 hdc + 5 sc\n",
+    ),
+    (
         "places that a short row slips along wait with the others",
         "piece Cap, in joined rounds\n\
          lead ch 1\n\

@@ -212,12 +212,16 @@ impl Lower {
     fn together(&mut self, steps: &[tree::Step]) -> StepKind {
         let first = steps.iter().find_map(|step| match &step.kind {
             tree::StepKind::Work(work) => Some(work.stitch.clone()),
+            tree::StepKind::ChainAs { stitch, .. } => Some(stitch.clone()),
             _ => None,
         });
         let steps = self.steps(steps);
         let Some(first) = first else { return StepKind::Together(steps, StitchId(0)) };
         let each = self.stitch(&first.text, first.span);
-        let joined = legs(&steps).and_then(|legs| self.stitches.together(each, legs));
+        let in_one_place = begins_in_one_place(&steps);
+        let joined = legs(&steps).and_then(|legs| {
+            if in_one_place { self.stitches.cluster(each, legs) } else { self.stitches.together(each, legs) }
+        });
         StepKind::Together(steps, joined.unwrap_or(each))
     }
 
@@ -386,6 +390,16 @@ impl Lower {
     }
 }
 
+/// Whether a chain is worked off together with stitches that go into the place where it stands.
+fn begins_in_one_place(steps: &[Step]) -> bool {
+    let Some((Step { kind: StepKind::ChainAs(..), .. }, rest)) = steps.split_first() else { return false };
+    let stays = |step: &Step| match &step.kind {
+        StepKind::Work(work) => work.places.is_same() || matches!(work.places, Where::In(Place::Ring)),
+        _ => false,
+    };
+    !rest.is_empty() && rest.iter().all(stays)
+}
+
 /// How many legs steps have that are worked off together, where they are as many in every size.
 fn legs(steps: &[Step]) -> Option<u32> {
     let legs = |step: &Step| match &step.kind {
@@ -397,6 +411,7 @@ fn legs(steps: &[Step]) -> Option<u32> {
             };
             work.each.single()?.checked_mul(places)
         }
+        StepKind::ChainAs(..) => Some(1),
         _ => Some(0),
     };
     steps.iter().map(legs).try_fold(0_u32, |all, legs| all.checked_add(legs?))
