@@ -584,7 +584,7 @@ impl PieceWork<'_> {
             // After a row that went backwards the hook is where the one before it began.
             next.right_side = side == backwards;
             next.way = 1 - way;
-            self.turn(&mut next, turned, short);
+            self.turn(&mut next, done, short);
         } else if done.closed {
             close(Arc::make_mut(&mut next.edge));
         }
@@ -596,7 +596,8 @@ impl PieceWork<'_> {
     }
 
     /// Turns the work: what waits on this side comes last.
-    pub(super) fn turn(&self, next: &mut Standing, turned: bool, short: bool) {
+    fn turn(&self, next: &mut Standing, done: &Done, short: bool) {
+        let turned = done.turned;
         let is_turned = self.way_of(next) == Way::Rows || turned;
         let after_the_join = next.edge.circle && turned && !short;
         if is_turned && !after_the_join && !short {
@@ -606,7 +607,10 @@ impl PieceWork<'_> {
         if !is_turned {
             reverse(&mut edge.slots);
         }
-        if after_the_join {
+        if after_the_join && done.closed {
+            // The hook stands in the space that the tall stitch closed, from whichever side that is seen.
+            edge.hook_in_first = true;
+        } else if after_the_join {
             // Turned after the join: the first stitch comes first again.
             let first = edge.slots.len().min(1);
             edge.slots.rotate_right(first);

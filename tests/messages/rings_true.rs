@@ -8,6 +8,17 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "rounds that are closed with a tall stitch and then turned",
+        "piece Mat, in joined rounds, turned\n\
+         lead ch 3 as dc\n\
+         start ring\n\
+         rnd 1: 2 dc in ring, [ch 2, 3 dc in ring] 3 times, close with ch 1 and sc = 12\n\
+         rnd 2: dc in same, dc 3, [(2 dc, ch 2, 2 dc) in next ch-2 sp, dc 3] 3 times, 2 dc in first, \
+         close with ch 1 and sc = 28\n\
+         rnd 3: dc in same, dc 7, [(2 dc, ch 2, 2 dc) in next ch-2 sp, dc 7] 3 times, 2 dc in first, \
+         close with ch 1 and sc = 44\n",
+    ),
+    (
         "a round begins with a chain that is one stitch of its first cluster",
         "piece Star, in joined rounds\n\
          start ring\n\
