@@ -68,7 +68,7 @@ impl PieceWork<'_> {
                 *count = counted(to_join(&places));
             }
         }
-        if !corners.told.fits() {
+        if !corners.told.fits(layout) {
             return Err(FaultKind::LayoutSides { sides: corners.told.sides().to_vec() });
         }
         corners.told.joins = corners.told.joins(layout);
@@ -107,10 +107,10 @@ impl LaidOut {
         self.sides.get(..usize::try_from(self.corners).unwrap_or(MOST_CORNERS)).unwrap_or(&self.sides)
     }
 
-    /// Sides that lie across from each other have as many places, and each has one.
-    fn fits(&self) -> bool {
+    /// Sides that lie across from each other have as many places, and each has one, but for copies that are joined at their corners alone.
+    fn fits(&self, layout: &Layout) -> bool {
         let (one, other) = self.sides().split_at(self.sides().len() / 2);
-        one == other && !one.contains(&0)
+        one == other && (layout.joined == Some(layout.corners) || !one.contains(&0))
     }
 
     /// How often the sides in each direction lie beside a copy that is done before, in the order of the sides: above, and to

@@ -8,6 +8,13 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "squares that are joined at their corners alone",
+        "piece Square, in joined rounds, in a layout of 2 x 2, joined in ch-3 sp, corners in ch-3 sp\n\
+         lead ch 3 as dc\n\
+         start ring\n\
+         rnd 1: 2 dc in ring, ch 3, [3 dc in ring, ch 3] 3 times = 12\n",
+    ),
+    (
         "rounds that are closed with a tall stitch and then turned",
         "piece Mat, in joined rounds, turned\n\
          lead ch 3 as dc\n\
@@ -1108,5 +1115,10 @@ fn the_page_shows_words_as_they_are_meant() {
         markdown(&compile(&pattern(lines)), &Edition::default())
     };
     assert!(page("numbers in the words").contains("Fold over 2 (3) rows."));
+    let corners = page("squares that are joined at their corners");
+    assert!(
+        corners.contains("done: at both its corners work ch 1, sl st in the ch-3 sp across from it, ch 1"),
+        "{corners}"
+    );
     assert!(page("a hook and a row's end").contains("Use a \\#7 hook."));
 }

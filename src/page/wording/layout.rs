@@ -79,8 +79,11 @@ fn joined(told: Told<'_>, layout: &Layout, chains: u32, of: &dyn Fn(What) -> Num
         parts.extend((after > 0).then(|| chain(after)));
         Phrase::list(parts, ", ").say(" in place of ").then(chain(chains))
     };
-    let joins = all.say(" Where a side lies beside one that is done: along the side work ").then(how(chains));
-    let joins = joins.say("; at both its corners work ").then(how(layout.corners));
+    let joins = all.say(" Where a side lies beside one that is done: ");
+    // Some are joined at their corners alone.
+    let joins =
+        if chains == layout.corners { joins } else { joins.say("along the side work ").then(how(chains)).say("; ") };
+    let joins = joins.say("at both its corners work ").then(how(layout.corners));
     let joins = joins.say(". Where corners meet that are joined already, join to the same place.");
     let first = Phrase::of("The first: work ").then(last()).say(" as it is written.");
     [joins, first].into_iter().chain(others(told, layout, of)).collect()
