@@ -30,6 +30,9 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
 /// Fewer stitches are named for the copies of a piece than there are copies. Where a line names the rows alone it may speak of
 /// all of them, and so may words for the maker.
 fn left(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
+    if piece.copies < 2 {
+        return None;
+    }
     let one = |name: &str| singular(&name.trim().to_lowercase());
     let mut lines: Vec<(&Placing, u32, Span)> = Vec::new();
     for on in &context.pattern.pieces {
@@ -49,7 +52,7 @@ fn left(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
     };
     let told = context.told().any(|text| spoken(&text.text));
     let alone = |(placing, ..): &(&Placing, u32, Span)| placing.stitches.is_empty();
-    if piece.copies < 2 || told || lines.iter().any(alone) {
+    if told || lines.iter().any(alone) {
         return None;
     }
     let number = |size: usize| lines.iter().map(move |(placing, on, _)| placing.places(size).saturating_mul(*on));

@@ -153,10 +153,14 @@ struct Worked<'p> {
     graph: Graph,
     /// Nothing of it was too large to be worked.
     whole: bool,
-    /// Of each piece, the first node that it begins with.
-    starts: Vec<usize>,
+    /// Of each piece, the nodes that it begins with.
+    bases: Vec<Vec<usize>>,
+    /// Of each piece, its rows among all of them.
+    rows: Vec<Vec<usize>>,
     /// The pieces that stand on the page, in order.
     told: Vec<usize>,
+    /// Of each piece, its place among these.
+    places: Vec<Option<usize>>,
 }
 
 /// A node, by what any pattern calls it and by where it stands.
@@ -176,19 +180,31 @@ type Standing = (Option<u32>, usize, usize);
 impl<'p> Worked<'p> {
     fn of(pattern: &'p Pattern, size: usize, of_page: &dyn Fn(&Piece) -> bool) -> Self {
         let (graph, whole) = graph_up_to(limits::MOST_STITCHES, pattern, size);
-        let mut starts = vec![usize::MAX; pattern.pieces.len()];
-        for (at, node) in graph.nodes.iter().enumerate().filter(|(_, node)| node.row.is_none()) {
-            if let Some(first) = starts.get_mut(node.piece) {
-                *first = at.min(*first);
+        let of_each = |pieces: &mut dyn Iterator<Item = (usize, usize)>| {
+            let mut each = vec![Vec::new(); pattern.pieces.len()];
+            for (at, piece) in pieces {
+                if let Some(of) = each.get_mut(piece) {
+                    of.push(at);
+                }
+            }
+            each
+        };
+        let nodes = graph.nodes.iter().enumerate().filter(|(_, node)| node.row.is_none());
+        let bases = of_each(&mut nodes.map(|(at, node)| (at, node.piece)));
+        let rows = of_each(&mut graph.rows.iter().enumerate().map(|(at, row)| (at, row.piece)));
+        let pieces = pattern.pieces.iter().enumerate().filter(|(_, piece)| of_page(piece));
+        let told: Vec<usize> = pieces.map(|(at, _)| at).collect();
+        let mut places = vec![None; pattern.pieces.len()];
+        for (place, piece) in told.iter().enumerate() {
+            if let Some(of) = places.get_mut(*piece) {
+                *of = Some(place);
             }
         }
-        let pieces = pattern.pieces.iter().enumerate().filter(|(_, piece)| of_page(piece));
-        let told = pieces.map(|(at, _)| at).collect();
-        Self { pattern, graph, whole, starts, told }
+        Self { pattern, graph, whole, bases, rows, told, places }
     }
 
     fn rows_of(&self, piece: usize) -> impl Iterator<Item = &GraphRow> {
-        self.graph.rows.iter().filter(move |row| row.piece == piece)
+        self.rows.get(piece).into_iter().flatten().filter_map(|row| self.graph.rows.get(*row))
     }
 
     /// Compares with another one; whether all of it is the same.
@@ -236,7 +252,7 @@ impl<'p> Worked<'p> {
 
     /// What a piece begins with. A source need not say the yarn of a starting chain, which a page always does.
     fn base(&self, piece: usize) -> Vec<Same<'_>> {
-        let nodes = self.graph.nodes.iter().filter(|node| node.piece == piece && node.row.is_none());
+        let nodes = self.bases.get(piece).into_iter().flatten().filter_map(|node| self.graph.nodes.get(*node));
         nodes.map(|node| Same { yarn: "", ..self.named(node) }).collect()
     }
 
@@ -270,10 +286,13 @@ impl<'p> Worked<'p> {
     /// Where a node stands: its row, its piece, and its place in them.
     fn place(&self, at: usize) -> Standing {
         let Some(node) = self.graph.nodes.get(at) else { return (None, 0, at) };
-        let told = |piece: usize| self.told.iter().position(|told| *told == piece).unwrap_or(usize::MAX);
+        let told = |piece: usize| self.places.get(piece).copied().flatten().unwrap_or(usize::MAX);
         match node.row.and_then(|row| self.graph.rows.get(row)) {
             Some(row) => (Some(row.number), told(row.piece), at.saturating_sub(row.nodes.start)),
-            None => (None, told(node.piece), at.saturating_sub(self.starts.get(node.piece).copied().unwrap_or(0))),
+            None => {
+                let begins = self.bases.get(node.piece).and_then(|base| base.first()).copied();
+                (None, told(node.piece), at.saturating_sub(begins.unwrap_or(0)))
+            }
         }
     }
 

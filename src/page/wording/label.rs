@@ -1,5 +1,7 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
+use std::collections::BTreeSet;
+
 use crate::fabric::{Ledger, Row, stated_part};
 use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Start, Stated};
 use crate::pattern::plan::Plan;
@@ -274,7 +276,7 @@ fn meets_chains(told: Told<'_>, index: usize) -> bool {
     }
     told.sizes_apart().into_iter().any(|size| {
         let rows = told.rows(size);
-        let numbers: Vec<u32> = told.rows_of(index, size).map(|row| row.number).collect();
+        let numbers: BTreeSet<u32> = told.rows_of(index, size).map(|row| row.number).collect();
         let next = |row: &Row| numbers.contains(&row.number.saturating_sub(1)) || numbers.contains(&row.number);
         rows.iter().filter(|row| next(row)).any(|row| !row.ledger.runs_as_stitches.is_empty())
     })
