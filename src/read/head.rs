@@ -1,5 +1,7 @@
 //! What stands above the instructions: title, sizes, materials, stitches that are explained, and notes.
 
+use std::cell::Cell;
+
 use ringtrue_grammar::prose::Rule;
 
 use super::blocks::{Block, Kind, entry_number};
@@ -62,6 +64,8 @@ pub(super) struct Head {
     yarns: Vec<(String, String)>,
     /// Whether its rows are blocks, by how they begin and what they count.
     diagonal: bool,
+    /// How many of the lines were looked at for words that say so, and whether one does.
+    looked_for_diagonal: Cell<(usize, bool)>,
     own: Vec<Own>,
     /// Names that the text has for stitches of the trade.
     of_the_trade: Vec<(String, String)>,
@@ -747,6 +751,7 @@ impl Head {
                 let at = self.missed.iter().position(|block| block.text.contains(&said));
                 if let Some(block) = at.map(|at| self.missed.remove(at)) {
                     self.lines.retain(|line| *line != format!("# {}", missed::remark(&block.text)));
+                    self.looked_for_diagonal.take();
                     self.lines.push(format!("note {}", block.text.replace(['{', '}'], "")));
                 }
             }
@@ -811,7 +816,10 @@ impl Head {
             let lower = text.to_lowercase();
             ["corner to corner", "corner-to-corner", "c2c"].iter().any(|said| lower.contains(said))
         };
-        self.diagonal || says(&self.title) || self.lines.iter().any(|line| says(line))
+        let (looked_at, said) = self.looked_for_diagonal.get();
+        let said = said || self.lines.iter().skip(looked_at).any(|line| says(line));
+        self.looked_for_diagonal.set((self.lines.len(), said));
+        self.diagonal || said || says(&self.title)
     }
 
     /// Whether there is one yarn at most, and nothing to tell apart.

@@ -33,18 +33,22 @@ pub fn rows(voice: &Voice<'_>, estimate: &Estimate) -> Vec<Vec<Phrase>> {
 /// Whether the table says how many balls there have to be of a yarn of the head.
 #[must_use]
 pub fn counts_balls(voice: &Voice<'_>, estimate: &Estimate, yarn: usize) -> bool {
-    let of_yarn = |(at, need): (usize, Option<&YarnNeed>)| at == yarn && need.is_none_or(|need| need.ball.is_some());
-    listed(voice, estimate).any(of_yarn)
+    listed_as(voice, estimate, yarn).is_some_and(|need| need.is_none_or(|need| need.ball.is_some()))
 }
 
 /// The yarns of the table, by their places in the head: what is reckoned for each, where anything is.
 fn listed<'e>(voice: &'e Voice<'_>, estimate: &'e Estimate) -> impl Iterator<Item = (usize, Option<&'e YarnNeed>)> {
-    let need = move |at: usize| estimate.yarns.iter().find(|need| need.yarn == at && need.is_used());
     let used = estimate.yarns.iter().filter(|need| need.is_used());
     let all =
         used.map(|need| need.yarn.saturating_add(1)).max().map_or(0, |last| last.max(voice.pattern.head.yarns.len()));
-    let is_there = move |(at, need): &(usize, Option<&YarnNeed>)| need.is_some() || stated(voice, *at, 0).is_some();
-    (0..all).map(move |at| (at, need(at))).filter(is_there)
+    (0..all).filter_map(move |at| Some((at, listed_as(voice, estimate, at)?)))
+}
+
+/// What is reckoned for a yarn, where anything is; nothing where it does not stand in the table.
+fn listed_as<'e>(voice: &Voice<'_>, estimate: &'e Estimate, yarn: usize) -> Option<Option<&'e YarnNeed>> {
+    let need = estimate.yarns.iter().find(|need| need.yarn == yarn && need.is_used());
+    let any = || estimate.yarns.iter().any(YarnNeed::is_used);
+    (need.is_some() || stated(voice, yarn, 0).is_some() && any()).then_some(need)
 }
 
 /// How many balls of a yarn the designer lists.

@@ -205,6 +205,13 @@ impl<'a> Told<'a> {
         rows.get((rows.before_item(row.item).len() + said).checked_sub(1)?)
     }
 
+    /// The row of a number.
+    pub(super) fn row_at(self, number: u32, size: usize) -> Option<&'a Row> {
+        let rows = self.rows(size);
+        // The numbers of a size go up.
+        rows.binary_search_by_key(&number, |row| row.number).ok().and_then(|at| rows.get(at))
+    }
+
     /// Every row of the sizes that are shown that is worked by a line, done again or not.
     pub(super) fn worked_by(self, index: usize) -> impl Iterator<Item = &'a Row> {
         self.sizes_apart().into_iter().flat_map(move |size| self.worked_in(index, size))

@@ -1,7 +1,5 @@
 //! What stands before a line and behind it: `Rnds 5–9`, `Sizes B and C only:`, `18 (24, 30) sts`.
 
-use std::collections::BTreeSet;
-
 use crate::fabric::{Ledger, Row, stated_part};
 use crate::pattern::model::{Again, Item, ItemKind, Kind, Line, Pattern, Piece, Start, Stated};
 use crate::pattern::plan::Plan;
@@ -275,10 +273,9 @@ fn meets_chains(told: Told<'_>, index: usize) -> bool {
         return true;
     }
     told.sizes_apart().into_iter().any(|size| {
-        let rows = told.rows(size);
-        let numbers: BTreeSet<u32> = told.rows_of(index, size).map(|row| row.number).collect();
-        let next = |row: &Row| numbers.contains(&row.number.saturating_sub(1)) || numbers.contains(&row.number);
-        rows.iter().filter(|row| next(row)).any(|row| !row.ledger.runs_as_stitches.is_empty())
+        let meets = |row: &Row| !row.ledger.runs_as_stitches.is_empty();
+        let above = |row: &Row| told.row_at(row.number.saturating_add(1), size);
+        told.rows_of(index, size).any(|row| meets(row) || above(row).is_some_and(meets))
     })
 }
 
