@@ -2,7 +2,8 @@
 
 use super::context::Context;
 use super::prose::has;
-use crate::diagnostic::{Code, Diagnostic, Fix};
+use crate::diagnostic::{Code, Diagnostic, Fix, Span};
+use crate::fabric::SeamJump;
 use crate::pattern::model::{Item, ItemKind, Piece, Rim, Start};
 use crate::syntax::tree::Side;
 use crate::words;
@@ -22,7 +23,64 @@ enum Edge {
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     let pieces = context.pattern.pieces.iter().enumerate();
-    pieces.filter_map(|(at, piece)| in_piece(context, at, piece).or_else(|| jump(context, at))).collect()
+    let starts = pieces.filter_map(|(at, piece)| in_piece(context, at, piece).or_else(|| jump(context, at)));
+    starts.chain((0..context.pattern.pieces.len()).flat_map(|at| seams(context, at))).collect()
+}
+
+/// Two edges on one side of a seam that don't meet: what is sewn to both would go on elsewhere.
+fn seams(context: Context<'_>, at: usize) -> Vec<Diagnostic> {
+    let (Some(piece), Some(fabric)) = (context.pattern.pieces.get(at), context.fabric.pieces.get(at)) else {
+        return Vec::new();
+    };
+    let mut found: Vec<Diagnostic> = Vec::new();
+    let mut seen: Vec<usize> = Vec::new();
+    let sizes = fabric.sizes.iter().enumerate();
+    for (size, seam) in sizes.flat_map(|(size, of)| of.seam_jumps.iter().map(move |seam| (size, seam))) {
+        if !seen.contains(&seam.item) {
+            seen.push(seam.item);
+            found.extend(seam_jump(context, (at, piece), size, seam));
+        }
+    }
+    found
+}
+
+fn seam_jump(context: Context<'_>, (at, piece): (usize, &Piece), size: usize, seam: &SeamJump) -> Option<Diagnostic> {
+    let item = piece.items.get(seam.item)?;
+    let ItemKind::SeamEdges(edges) = &item.kind else { return None };
+    let Start::Several(parts) = (if seam.on_other { &edges.other } else { &edges.one }) else { return None };
+    if context.fabric.faults.iter().any(|fault| fault.piece == at && fault.span == item.span) || !seam.jump.joined {
+        return None;
+    }
+    if seam.jump.between.is_none() && is_joined_in_words(context) {
+        return None;
+    }
+    let finding = leads_elsewhere(context, parts, seam.jump.from, item.span)?;
+    let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());
+    let in_size = name.map(|name| format!(", in {name}")).unwrap_or_default();
+    let lies = match seam.jump.between {
+        Some(between) => format!("{} lie between the two{in_size}", words::count(between, "place")),
+        None => format!("the one ends elsewhere than the next begins{in_size}"),
+    };
+    Some(
+        finding
+            .with_note(lies)
+            .with_note("`first` of a left edge is at its top, and of a right edge at its beginning, as they are gone along")
+            .with_help("name the edges, and the parts of them, in the order in which they are come to; where a slit is to stay open there, write two seams"),
+    )
+}
+
+/// Whether words for the maker may join what no line joins.
+fn is_joined_in_words(context: Context<'_>) -> bool {
+    let in_words = |word: &&str| context.may_say(word) && context.told().any(|text| has(&text.text, word));
+    JOINED_IN_WORDS.iter().any(in_words)
+}
+
+/// That one of several edges does not lead to the next.
+fn leads_elsewhere(context: Context<'_>, parts: &[Start], from: usize, span: Span) -> Option<Diagnostic> {
+    let (one, next) = (parts.get(from)?, parts.get(from + 1)?);
+    let lead = if is_many(one) { "do not lead" } else { "does not lead" };
+    let message = format!("{} {lead} to {}", context.edge_name(one), context.edge_name(next));
+    Some(Diagnostic::error(CODE, message, span, "one after the other"))
 }
 
 /// Words for the maker that may join what no line joins.
@@ -38,14 +96,10 @@ fn jump(context: Context<'_>, at: usize) -> Option<Diagnostic> {
     if context.fabric.faults.iter().any(|fault| fault.piece == at && fault.span == piece.start_span) {
         return None;
     }
-    let in_words = |word: &&str| context.may_say(word) && context.told().any(|text| has(&text.text, word));
-    if jump.between.is_none() && JOINED_IN_WORDS.iter().any(in_words) {
+    if jump.between.is_none() && is_joined_in_words(context) {
         return None;
     }
-    let (one, next) = (parts.get(jump.from)?, parts.get(jump.from + 1)?);
-    let lead = if is_many(one) { "do not lead" } else { "does not lead" };
-    let message = format!("{} {lead} to {}", context.edge_name(one), context.edge_name(next));
-    let finding = Diagnostic::error(CODE, message, piece.start_span, "one after the other");
+    let finding = leads_elsewhere(context, parts, jump.from, piece.start_span)?;
     let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());
     let in_size = name.map(|name| format!(", in {name}")).unwrap_or_default();
     if !jump.joined {

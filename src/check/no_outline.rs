@@ -41,7 +41,8 @@ fn finding(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
 /// Whether what lies above a row is narrower by more than a stitch that it left or set aside, or wider by foundation stitches, or
 /// stands on what another one left.
 fn leaves_a_step(row: &Row) -> bool {
-    let left = if matches!(row.closing, Closing::Left) { row.ledger.left } else { 0 };
+    let left = if matches!(row.closing, Closing::Left) { row.ledger.left.saturating_sub(row.gone_by) } else { 0 };
     let ([begins, ends], [_, founded]) = (row.set_back, row.widened);
-    row.resumes.is_some() || founded > 1 || left.saturating_add(ends).max(begins) > 1
+    let narrower = left.saturating_add(ends).max(begins.saturating_add(row.gone_by));
+    row.resumes.is_some() || founded > 1 || narrower > 1
 }

@@ -2,7 +2,7 @@
 
 use super::book::Origin;
 use super::fault::EdgeName;
-use super::meeting::Sewn;
+use super::meeting::{SeamJump, Sewn};
 use super::piece::PieceWork;
 use crate::pattern::model::Side;
 
@@ -51,6 +51,7 @@ pub(super) struct Closed {
     pub seams: Vec<Seam>,
     pub crossed: Vec<Crossed>,
     pub rows: Vec<SewnRows>,
+    pub jumps: Vec<SeamJump>,
 }
 
 impl Closed {

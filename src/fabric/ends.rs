@@ -40,6 +40,8 @@ impl PieceWork<'_> {
             };
             closed.add(self.joined(&item.kind, finished).map(|sewn| Seam { by: SewnBy::Item(at), sewn }), self);
             if let ItemKind::SeamEdges(seam) = &item.kind {
+                let before = closed.seams.len().saturating_sub(1);
+                closed.jumps.extend(self.seam_jumps(seam, at, closed.seams.get(..before).unwrap_or_default()));
                 let sides = [&seam.one, &seam.other].map(|side| self.rows_along(side));
                 closed.rows.push(SewnRows { item: at, between_copies: self.joins_copies(seam), sides });
             }

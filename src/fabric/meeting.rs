@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::book::Origin;
 use super::effort::looks;
+use super::crossed::Seam;
 use super::fault::EdgeName;
 use super::hand::counted;
 use super::opening::{Hole, Lies};
@@ -22,6 +23,26 @@ pub struct Jump {
     pub between: Option<u32>,
     /// The pieces they are of are joined, by way of others or as one and the same.
     pub joined: bool,
+}
+
+/// Two edges, one after the other on a side of a seam, that don't meet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SeamJump {
+    /// The item.
+    pub item: usize,
+    /// It is on the other side of the two that the seam joins.
+    pub on_other: bool,
+    /// Which of the edges.
+    pub jump: Jump,
+}
+
+/// The seams that bear on where edges meet, besides those of earlier pieces.
+#[derive(Debug, Clone, Copy, Default)]
+struct Sewing<'s> {
+    /// Those of this piece that are sewn already.
+    sewn: &'s [Seam],
+    /// Items of this piece from here on are sewn later.
+    from: usize,
 }
 
 /// Two edges as they were sewn together, place by place.
@@ -91,7 +112,37 @@ impl PieceWork<'_> {
             return self.chain_leads_elsewhere(parts).into_iter().collect();
         }
         let behind = self.faces_the_wrong_side();
-        let runs = if behind { self.runs_back(parts) } else { self.runs(parts) };
+        let runs = if behind { self.runs_back(parts) } else { self.runs(parts, &self.laid) };
+        let mut jumps = self.jumps_between(&runs, Sewing::default());
+        if behind {
+            jumps.reverse();
+            for jump in &mut jumps {
+                jump.from = parts.len().saturating_sub(jump.from + 2);
+            }
+        }
+        jumps
+    }
+
+    /// The edges on either side of a seam that don't lead to the next one. Between two parts of one edge a seam may leave a slit.
+    pub(super) fn seam_jumps(&self, seam: &EdgeSeam, item: usize, sewn: &[Seam]) -> Vec<SeamJump> {
+        let sewing = Sewing { sewn, from: item + 1 };
+        let mut found = Vec::new();
+        for (side, on_other) in [(&seam.one, false), (&seam.other, true)] {
+            let Start::Several(parts) = side else { continue };
+            if self.piece.mirror_of.is_some() {
+                continue;
+            }
+            let runs = self.runs(parts, &self.along(side));
+            let edge = |at: usize| runs.get(at).copied().flatten().map(|(first, _)| (first.piece, first.edge));
+            let jumps = self.jumps_between(&runs, sewing).into_iter();
+            let jumps = jumps.filter(|jump| edge(jump.from) != edge(jump.from + 1));
+            found.extend(jumps.map(|jump| SeamJump { item, on_other, jump }));
+        }
+        found
+    }
+
+    /// Where an edge does not lead to the next one.
+    fn jumps_between(&self, runs: &[Option<(Origin, Origin)>], sewing: Sewing<'_>) -> Vec<Jump> {
         let loose = self.loose();
         let mut points: Option<Points> = None;
         let pairs = runs.windows(2).enumerate();
@@ -100,17 +151,17 @@ impl PieceWork<'_> {
             if loose.contains(&last.piece) || loose.contains(&first.piece) {
                 return None;
             }
-            if !self.are_joined(last.piece, first.piece) {
+            if !self.are_joined(sewing, last.piece, first.piece) {
                 // Pieces may be joined by working along one after the other, but not in the middle of one of them.
                 let ends = [last, first].iter().any(|place| matches!(place.edge, EdgeName::RowEnds(_)));
                 let of = |run: &Option<(Origin, Origin)>, piece| {
-                    run.is_some_and(|(run, _)| self.are_joined(run.piece, piece))
+                    run.is_some_and(|(run, _)| self.are_joined(sewing, run.piece, piece))
                 };
                 let before = runs.iter().take(from).any(|run| of(run, first.piece));
                 let later = runs.iter().skip(from + 2).any(|run| of(run, last.piece));
                 return (ends && (before || later)).then_some(Jump { from, between: None, joined: false });
             }
-            let points = points.get_or_insert_with(|| self.points());
+            let points = points.get_or_insert_with(|| self.points(sewing));
             let (left, come) = (points.root(after(*last)), points.root(before(*first)));
             if points.are_same(left, come)
                 || self.close_a_slit(*last, *first, points)
@@ -126,14 +177,7 @@ impl PieceWork<'_> {
             let on = (1..all).find(|by| points.root((last.piece, last.edge, last.at + 1 + by)) == come);
             Some(Jump { from, between: back.or(on), joined: true })
         };
-        let mut jumps: Vec<Jump> = pairs.filter_map(jump).collect();
-        if behind {
-            jumps.reverse();
-            for jump in &mut jumps {
-                jump.from = parts.len().saturating_sub(jump.from + 2);
-            }
-        }
-        jumps
+        pairs.filter_map(jump).collect()
     }
 
     /// Where the other side of a chain does not begin where the edges before it end, or does not end where the round began: the
@@ -143,14 +187,14 @@ impl PieceWork<'_> {
             parts.iter().position(|part| matches!(part, Start::Chain(_)))?,
             parts.iter().position(|part| *part == Start::ChainBack)?,
         );
-        let runs = self.runs(parts);
+        let runs = self.runs(parts, &self.laid);
         let ends = |from: usize, till: usize| {
             let first = runs.get(from).copied().flatten()?.0;
             let last = runs.get(till.checked_sub(1)?).copied().flatten()?.1;
             Some((first, last))
         };
         let loose = self.loose();
-        let mut points = self.points();
+        let mut points = self.points(Sewing::default());
         let mut apart = |ends: Option<(Origin, Origin)>| {
             ends.filter(|(first, last)| !loose.contains(&first.piece) && !loose.contains(&last.piece))
                 .is_some_and(|(first, last)| !points.are_same(before(first), after(last)))
@@ -215,12 +259,12 @@ impl PieceWork<'_> {
         if !self.piece.way.rows() || self.piece.mirror_of.is_some() || self.piece.start_again {
             return false;
         }
-        let [Some((first, last)), None, Some((next, end))] = self.runs(parts)[..] else { return false };
+        let [Some((first, last)), None, Some((next, end))] = self.runs(parts, &self.laid)[..] else { return false };
         let loose = self.loose();
-        if loose.contains(&last.piece) || loose.contains(&next.piece) || !self.are_joined(last.piece, next.piece) {
+        if loose.contains(&last.piece) || loose.contains(&next.piece) || !self.are_joined(Sewing::default(), last.piece, next.piece) {
             return false;
         }
-        let mut points = self.points();
+        let mut points = self.points(Sewing::default());
         !self.close_a_slit(last, next, &mut points) && self.close_a_slit(end, first, &mut points)
     }
 
@@ -269,7 +313,7 @@ impl PieceWork<'_> {
         if !any_row_ends || loose.contains(&first.piece) || loose.contains(&last.piece) {
             return false;
         }
-        let mut points = self.points();
+        let mut points = self.points(Sewing::default());
         // Where no line says which side it means, it may be either.
         let on = |place: Origin, side: Side| match place.edge {
             EdgeName::RowEnds(None) => Origin { edge: EdgeName::RowEnds(Some(side)), ..place },
@@ -321,14 +365,13 @@ impl PieceWork<'_> {
         let is_sewn = { sewn }.any(|place| place.piece == of);
         let ends = self.laid.first().zip(self.laid.last());
         let is_closed =
-            |(first, last): (&Along, &Along)| self.points().are_same(after(last.origin), before(first.origin));
+            |(first, last): (&Along, &Along)| self.points(Sewing::default()).are_same(after(last.origin), before(first.origin));
         let is_open = || !is_sewn || !ends.is_none_or(is_closed);
         self.laid.len() < all && !others && !self.loose().contains(&of) && is_open()
     }
 
     /// The first and the last place of each edge of a start, where they lie on pieces whose corners are known.
-    fn runs(&self, parts: &[Start]) -> Vec<Option<(Origin, Origin)>> {
-        let mut laid = self.laid.as_slice();
+    fn runs(&self, parts: &[Start], mut laid: &[Along]) -> Vec<Option<(Origin, Origin)>> {
         let lengths = self.lengths(parts);
         let run = |length: usize| {
             let (run, rest) = laid.split_at_checked(length)?;
@@ -347,7 +390,7 @@ impl PieceWork<'_> {
     /// The same from the last edge to the first, each from its end: with the wrong side facing edges are gone along from left to right, and
     /// the other way about they meet at the same points.
     fn runs_back(&self, parts: &[Start]) -> Vec<Option<(Origin, Origin)>> {
-        self.runs(parts).into_iter().rev().map(|run| run.map(|(first, last)| (last, first))).collect()
+        self.runs(parts, &self.laid).into_iter().rev().map(|run| run.map(|(first, last)| (last, first))).collect()
     }
 
     /// Whether an opening of a piece is the only one of its name.
@@ -384,15 +427,16 @@ impl PieceWork<'_> {
     }
 
     /// Whether two pieces are one, or joined by way of others.
-    fn are_joined(&self, one: usize, other: usize) -> bool {
-        let mut groups: Vec<usize> = (0..self.earlier.len()).collect();
+    fn are_joined(&self, sewing: Sewing<'_>, one: usize, other: usize) -> bool {
+        let mut groups: Vec<usize> = (0..=self.earlier.len()).collect();
         let mut join = |one: usize, other: usize| {
             let (Some(one), Some(other)) = (groups.get(one).copied(), groups.get(other).copied()) else { return };
             groups.iter_mut().filter(|group| **group == one).for_each(|group| *group = other);
         };
-        for (at, finished) in self.earlier.iter().enumerate() {
+        for (at, finished) in self.known() {
             finished.stands_on.iter().for_each(|place| join(at, place.piece));
-            for [one, other] in finished.seams.iter().map(|seam| &seam.sewn) {
+            let own = sewing.sewn.iter().filter(|_| at == self.index);
+            for [one, other] in finished.seams.iter().chain(own).map(|seam| &seam.sewn) {
                 one.iter().zip(other).for_each(|(one, other)| join(one.piece, other.piece));
                 one.windows(2).chain(other.windows(2)).for_each(|pair| {
                     if let [one, other] = pair {
@@ -401,7 +445,7 @@ impl PieceWork<'_> {
                 });
             }
         }
-        for seam in self.sewn_later() {
+        for seam in self.sewn_later(sewing) {
             let mut of = Vec::new();
             for side in [&seam.one, &seam.other] {
                 side.each_edge(&mut |edge| of.extend(edge.of_piece()));
@@ -412,9 +456,14 @@ impl PieceWork<'_> {
         groups.get(one) == groups.get(other)
     }
 
-    /// Seams that stand below the start of this piece.
-    fn sewn_later(&self) -> impl Iterator<Item = &EdgeSeam> {
-        let items = self.pattern.pieces.iter().skip(self.index).flat_map(|piece| &piece.items);
+    /// The earlier pieces, and this one when it is done, by their indices.
+    fn known(&self) -> impl Iterator<Item = (usize, &Finished)> {
+        self.earlier.iter().enumerate().chain(self.own.get().map(|own| (self.index, own)))
+    }
+
+    /// Seams that stand below the start of this piece, or below the item that is looked at.
+    fn sewn_later(&self, sewing: Sewing<'_>) -> impl Iterator<Item = &EdgeSeam> {
+        let items = self.pattern.pieces.iter().skip(self.index).flat_map(|piece| &piece.items).skip(sewing.from);
         items.filter_map(|item| match &item.kind {
             ItemKind::SeamEdges(seam) => Some(seam),
             _ => None,
@@ -422,18 +471,19 @@ impl PieceWork<'_> {
     }
 
     /// All points of earlier pieces that are the same ones.
-    fn points(&self) -> Points {
+    fn points(&self, sewing: Sewing<'_>) -> Points {
         let mut points = Points::default();
         let sewn = |finished: &Finished| finished.seams.iter().flat_map(|seam| &seam.sewn).map(Vec::len).sum::<usize>();
         let places = self.earlier.iter().map(|finished| finished.stands_on.len().saturating_add(sewn(finished)));
         self.shop.efforts.work.look(looks(places.fold(0, usize::saturating_add)));
-        for (at, finished) in self.earlier.iter().enumerate() {
+        for (at, finished) in self.known() {
             let Some(piece) = self.pattern.pieces.get(at) else { continue };
             corners(at, piece, finished, &mut points);
             openings(at, finished, &mut points);
             stands(at, piece, finished, &mut points);
             finished.seams.iter().for_each(|seam| sew(&seam.sewn, &mut points));
         }
+        sewing.sewn.iter().for_each(|seam| sew(&seam.sewn, &mut points));
         let mut on_edge = |edge: &Start| {
             for place in self.along(edge) {
                 // Where no line says which side it means, it may be either.
@@ -445,7 +495,7 @@ impl PieceWork<'_> {
                 points.sewn_later.extend(of.into_iter().flat_map(|place| [before(place), after(place)]));
             }
         };
-        for seam in self.sewn_later() {
+        for seam in self.sewn_later(sewing) {
             seam.one.each_edge(&mut on_edge);
             seam.other.each_edge(&mut on_edge);
         }

@@ -12,7 +12,7 @@ pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
 pub use loops::{Bare, BareWhat, DRAWN_TOGETHER};
 pub(crate) use maker::{AtWork, Carried, Often, Otherwise, Slip, at_work, counted_as};
-pub use meeting::Jump;
+pub use meeting::{Jump, SeamJump};
 pub(crate) use named::{row_by_number, row_of};
 pub use opening::Opening;
 pub use placed::Misplaced;
@@ -140,6 +140,7 @@ fn of_size(finished: Finished) -> SizeFabric {
         placed: finished.placed,
         along_ends: finished.along_ends,
         jumps: finished.jumps,
+        seam_jumps: finished.seam_jumps,
         open_round: finished.open_round,
         crossed_over: finished.crossed_over,
         laid_out: finished.corners.map(|corners| corners.told),
@@ -263,6 +264,8 @@ pub struct SizeFabric {
     pub along_ends: Vec<AlongEnds>,
     /// Edges that it starts on and that don't meet.
     pub jumps: Vec<Jump>,
+    /// Edges on a side of a seam that don't meet.
+    pub seam_jumps: Vec<SeamJump>,
     /// Its rounds go along row ends, and are joined where these don't meet.
     pub open_round: bool,
     /// It goes along the two sides of a slit, over a chain, in the order in which they are not come to.
@@ -329,6 +332,8 @@ pub struct Row {
     pub widened: [u32; 2],
     /// Places that it sets aside before its first stitch and behind its last, with nothing over them.
     pub set_back: [u32; 2],
+    /// Places of the edge below that it goes by at its beginning, slipping along or joining yarn further on, and leaves for good.
+    pub gone_by: u32,
     /// What it passes on the way to places that steps name, with nothing over it.
     pub passed: Vec<Bare>,
     /// Joins to other pieces, or to other copies of the same one, in their order.

@@ -15,7 +15,7 @@ use super::fault::{Fault, FaultKind, Question, TwoReadings};
 use super::graph::Recorder;
 use super::layout::Corners;
 use super::maker::Maker;
-use super::meeting::Jump;
+use super::meeting::{Jump, SeamJump};
 use super::named::{row_below, row_of};
 use super::opening::Hole;
 use super::start::{Along, Depth};
@@ -61,6 +61,8 @@ pub(super) struct Finished {
     pub along_ends: Vec<AlongEnds>,
     /// See [`super::SizeFabric::jumps`].
     pub jumps: Vec<Jump>,
+    /// See [`super::SizeFabric::seam_jumps`].
+    pub seam_jumps: Vec<SeamJump>,
     /// See [`super::SizeFabric::open_round`].
     pub open_round: bool,
     /// See [`super::SizeFabric::crossed_over`].
@@ -344,6 +346,7 @@ impl<'a> PieceWork<'a> {
         }
         let closed = self.endings(&finished, found);
         (finished.seams, finished.crossed, finished.sewn_rows) = (closed.seams, closed.crossed, closed.rows);
+        finished.seam_jumps = closed.jumps;
         finished.placed = self.rows_of_placings(&finished);
         found.hush(false);
         finished

@@ -682,12 +682,20 @@ fn recorded(
         in_fans: done.in_fans.clone(),
         widened: done.widened,
         set_back: done.set_back,
+        gone_by: gone_by(done, standing, resumes),
         passed: done.passed.clone(),
         joins: done.joins.clone(),
         resumes,
         outer,
         judged: true,
     }
+}
+
+/// Places that a row goes by for good: those beside others that wait are come back to, and those before what was left lie between two parts.
+fn gone_by(done: &Done, standing: &Standing, resumes: Option<u32>) -> u32 {
+    let behind = standing.waiting.get(1_usize.saturating_sub(standing.way));
+    let waits = behind.is_some_and(|behind| !behind.is_empty());
+    if waits || resumes.is_some() { 0 } else { counted(done.gone_by.len()) }
 }
 
 /// The row whose unworked places a row goes over, and which ends of the row lie on the edges of the piece. A short row has
