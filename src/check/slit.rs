@@ -21,7 +21,7 @@ fn in_piece(context: Context<'_>, index: usize) -> Option<Diagnostic> {
     let message = format!("the top of {one} comes after the top of {next}, and here it is gone along first");
     let chain = context.edge_name(chain);
     let finding = Diagnostic::warning(CODE, message, piece.start_span, "round the outside")
-        .with_note(format!("with the right side facing, edges are gone along from right to left; so {chain} would lead from one outer edge to the other, and the slit would stay open"));
+        .with_note(format!("with the right side facing, edges are gone along from right to left; so {chain} would lead from one outer edge to the other, and what lies between the two would stay open"));
     let Some(chains) = chains.single() else {
         return Some(finding.with_help(format!("name the top of {next} first, then the chain, then the top of {one}")));
     };

@@ -86,7 +86,8 @@ fn steps(context: Context<'_>, (piece, side): Edge) -> Vec<(u32, &Row)> {
     let in_rows = rows.iter().filter(|row| !row.round && row.on > 0 && !on_a_round(row));
     let steps = in_rows.filter_map(|row| {
         let goes_on = resumed.contains(&row.number);
-        let left = if row.closing == Closing::Left && !goes_on { row.ledger.left.saturating_sub(row.gone_by) } else { 0 };
+        let left =
+            if row.closing == Closing::Left && !goes_on { row.ledger.left.saturating_sub(row.gone_by) } else { 0 };
         let ([set_first, set_last], [wider_first, wider_last]) = (row.set_back, row.widened);
         // Round a piece what was left is an error of its own.
         let narrower = |stitches: u32| if side.is_some() { stitches } else { 0 };

@@ -439,7 +439,7 @@ impl Finished {
     /// How many places an edge has, each chain for itself.
     pub(super) fn places(&self, edge: EdgeName) -> u32 {
         let all = match edge {
-            EdgeName::Top => self.top.slots.len(),
+            EdgeName::Top => return self.tops.unwrap_or(counted(self.top.slots.len())),
             EdgeName::RowEnds(side) => {
                 let ends = |row: &&Row| !row.round && side.is_none_or(|side| row.outer.of(side));
                 self.rows.as_slice().iter().filter(ends).count() + usize::from(self.foundation_row)

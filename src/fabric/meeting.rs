@@ -4,8 +4,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::book::Origin;
-use super::effort::looks;
 use super::crossed::Seam;
+use super::effort::looks;
 use super::fault::EdgeName;
 use super::hand::counted;
 use super::opening::{Hole, Lies};
@@ -261,11 +261,37 @@ impl PieceWork<'_> {
         }
         let [Some((first, last)), None, Some((next, end))] = self.runs(parts, &self.laid)[..] else { return false };
         let loose = self.loose();
-        if loose.contains(&last.piece) || loose.contains(&next.piece) || !self.are_joined(Sewing::default(), last.piece, next.piece) {
+        if loose.contains(&last.piece)
+            || loose.contains(&next.piece)
+            || !self.are_joined(Sewing::default(), last.piece, next.piece)
+        {
             return false;
         }
         let mut points = self.points(Sewing::default());
-        !self.close_a_slit(last, next, &mut points) && self.close_a_slit(end, first, &mut points)
+        !self.close_a_slit(last, next, &mut points)
+            && (self.close_a_slit(end, first, &mut points)
+                || self.come_the_other_way(last.piece, next.piece, &mut points))
+    }
+
+    /// Whether two pieces stand on one edge that is not closed to a ring, and the one that is come to later there is gone along first.
+    fn come_the_other_way(&self, one: usize, next: usize, points: &mut Points) -> bool {
+        let (Some(one), Some(next)) = (self.stands(one), self.stands(next)) else { return false };
+        let (first, second) = if self.faces_the_wrong_side() { (one, next) } else { (next, one) };
+        let (Some(of), edge) = (self.at(first.0.piece), first.0.edge) else { return false };
+        let at = |place| (first.0.piece, edge, place);
+        (first.0.piece, edge) == (second.0.piece, second.0.edge)
+            && first.1.at < second.0.at
+            && points.root(at(0)) != points.root(at(of.places(edge)))
+    }
+
+    /// The first and the last place of the one edge that a piece stands on, as that goes.
+    fn stands(&self, piece: usize) -> Option<(Origin, Origin)> {
+        let on = self.at(piece)?.stands_on.as_slice();
+        let first = on.first()?;
+        let one_edge = on.iter().all(|place| (place.piece, place.edge) == (first.piece, first.edge));
+        let mirrored = self.pattern.pieces.get(piece).is_some_and(|piece| piece.mirror_of.is_some());
+        let (from, to) = (on.iter().min_by_key(|place| place.at)?, on.iter().max_by_key(|place| place.at)?);
+        (one_edge && !mirrored).then_some((*from, *to))
     }
 
     /// Whether rounds go from one closed edge to the next along a chain, and no chain leads back: with two legs joined by one
@@ -364,8 +390,9 @@ impl PieceWork<'_> {
             self.earlier.iter().flat_map(|finished| finished.seams.iter().flat_map(|seam| seam.sewn.iter().flatten()));
         let is_sewn = { sewn }.any(|place| place.piece == of);
         let ends = self.laid.first().zip(self.laid.last());
-        let is_closed =
-            |(first, last): (&Along, &Along)| self.points(Sewing::default()).are_same(after(last.origin), before(first.origin));
+        let is_closed = |(first, last): (&Along, &Along)| {
+            self.points(Sewing::default()).are_same(after(last.origin), before(first.origin))
+        };
         let is_open = || !is_sewn || !ends.is_none_or(is_closed);
         self.laid.len() < all && !others && !self.loose().contains(&of) && is_open()
     }
@@ -530,7 +557,7 @@ fn times_over(finished: &Finished) -> usize {
 
 /// A piece in rows has four corners, or two where nothing lies below it; a round ends where it began.
 fn corners(at: usize, piece: &Piece, finished: &Finished, points: &mut Points) {
-    let top = counted(finished.top.slots.len());
+    let top = finished.places(EdgeName::Top);
     let [left, right] = [Side::Left, Side::Right].map(|side| EdgeName::RowEnds(Some(side)));
     if piece.last_way().rounds() {
         // Where rows lie below the rounds, the first round closes the slit between their ends.
@@ -605,7 +632,7 @@ fn ends_of(at: usize, finished: &Finished, row_at: usize) -> [Option<Point>; 2] 
     let Some(row) = finished.rows.as_slice().get(row_at) else { return [None, None] };
     let mut ends = if row.round {
         let is_last = row_at + 1 == finished.rows.len();
-        [0, counted(finished.top.slots.len())].map(|place| is_last.then_some((at, EdgeName::Top, place)))
+        [0, finished.places(EdgeName::Top)].map(|place| is_last.then_some((at, EdgeName::Top, place)))
     } else {
         [Side::Right, Side::Left].map(|side| foot_of(at, finished, row_at, side))
     };

@@ -207,6 +207,7 @@ fn pieces(shop: Shop<'_>, size: usize, count: usize, found: &mut Found) -> (Vec<
         finished.push(done);
         for (done, last) in finished.iter_mut().zip(&last_needed) {
             if *last == index {
+                done.tops = Some(done.places(EdgeName::Top));
                 (done.base, done.top) = (Arc::default(), Arc::default());
             }
         }

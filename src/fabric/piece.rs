@@ -37,6 +37,8 @@ pub(super) struct Finished {
     pub base: Arc<Edge>,
     /// The last edge.
     pub top: Arc<Edge>,
+    /// How many places it had, where it is let go because nothing is worked on it any more.
+    pub tops: Option<u32>,
     /// Places on the other side of the starting edge.
     pub underside: u32,
     /// It begins with a row of foundation stitches, which has two ends as any other.

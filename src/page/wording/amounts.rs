@@ -33,7 +33,7 @@ pub fn rows(voice: &Voice<'_>, estimate: &Estimate) -> Vec<Vec<Phrase>> {
 /// Whether the table says how many balls there have to be of a yarn of the head.
 #[must_use]
 pub fn counts_balls(voice: &Voice<'_>, estimate: &Estimate, yarn: usize) -> bool {
-    listed_as(voice, estimate, yarn).is_some_and(|need| need.is_none_or(|need| need.ball.is_some()))
+    is_listed(voice, estimate, yarn) && reckoned(estimate, yarn).is_none_or(|need| need.ball.is_some())
 }
 
 /// The yarns of the table, by their places in the head: what is reckoned for each, where anything is.
@@ -41,14 +41,18 @@ fn listed<'e>(voice: &'e Voice<'_>, estimate: &'e Estimate) -> impl Iterator<Ite
     let used = estimate.yarns.iter().filter(|need| need.is_used());
     let all =
         used.map(|need| need.yarn.saturating_add(1)).max().map_or(0, |last| last.max(voice.pattern.head.yarns.len()));
-    (0..all).filter_map(move |at| Some((at, listed_as(voice, estimate, at)?)))
+    (0..all).filter(move |at| is_listed(voice, estimate, *at)).map(move |at| (at, reckoned(estimate, at)))
 }
 
-/// What is reckoned for a yarn, where anything is; nothing where it does not stand in the table.
-fn listed_as<'e>(voice: &Voice<'_>, estimate: &'e Estimate, yarn: usize) -> Option<Option<&'e YarnNeed>> {
-    let need = estimate.yarns.iter().find(|need| need.yarn == yarn && need.is_used());
+/// What is reckoned for a yarn.
+fn reckoned(estimate: &Estimate, yarn: usize) -> Option<&YarnNeed> {
+    estimate.yarns.iter().find(|need| need.yarn == yarn && need.is_used())
+}
+
+/// Whether a yarn stands in the table: something is reckoned for it, or the designer lists balls of it.
+fn is_listed(voice: &Voice<'_>, estimate: &Estimate, yarn: usize) -> bool {
     let any = || estimate.yarns.iter().any(YarnNeed::is_used);
-    (need.is_some() || stated(voice, yarn, 0).is_some() && any()).then_some(need)
+    reckoned(estimate, yarn).is_some() || stated(voice, yarn, 0).is_some() && any()
 }
 
 /// How many balls of a yarn the designer lists.
