@@ -1,14 +1,11 @@
 //! Stitches that stand out to one side, in a piece whose rows are those of another one with the sides exchanged.
 
 use super::context::Context;
+use super::relief_turns::stands_out;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::pattern::model::{ItemKind, Piece, StepKind, each_step};
 
 pub(super) const CODE: Code = Code("inside-out");
-
-/// Bobbles stand out away from the maker and loops hang there, popcorns stand out towards her, whichever side that is (common
-/// practice, no source).
-const TO_ONE_SIDE: &[&str] = &["bobble", "loop stitch", "popcorn"];
 
 pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
     context.pattern.pieces.iter().filter_map(|piece| in_piece(context, piece)).collect()
@@ -23,7 +20,7 @@ fn in_piece(context: Context<'_>, piece: &Piece) -> Option<Diagnostic> {
             let StepKind::Work(work) = &step.kind else { return };
             let Some(stitch) = context.pattern.stitches.get(work.stitch) else { return };
             let full = stitch.names(context.pattern.terms).full.as_str();
-            if first.is_none() && TO_ONE_SIDE.iter().any(|named| stitch.us.full.starts_with(named)) {
+            if first.is_none() && stands_out(stitch) {
                 first = Some((step.span, full));
             }
         });

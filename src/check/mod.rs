@@ -79,6 +79,7 @@ mod place_count;
 mod post;
 mod prose;
 mod readings;
+mod relief_turns;
 mod repeat_fit;
 mod repeat_still;
 mod rest_of;
@@ -235,6 +236,7 @@ pub const CHECKS: &[Check] = &[
     Check::margin(in_a_fan::CODE, include_str!("pages/in-a-fan.md"), in_a_fan::run),
     Check::margin(in_skipped::CODE, include_str!("pages/in-skipped.md"), in_skipped::run),
     Check::margin(grid_shift::CODE, include_str!("pages/grid-shift.md"), grid_shift::run),
+    Check::margin(relief_turns::CODE, include_str!("pages/relief-turns.md"), relief_turns::run),
     Check::margin(never_met::CODE, include_str!("pages/never-met.md"), never_met::run),
     Check::margin(empty_row::CODE, include_str!("pages/empty-row.md"), empty_row::run),
     Check::margin(no_times::CODE, include_str!("pages/no-times.md"), no_times::run),
@@ -539,7 +541,10 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::LegsInOne { .. } => one_place::describe(context, group),
         FaultKind::LegsInSeveral { .. } => one_place::in_several(context, group),
         FaultKind::LoopUsed { .. } => no_loop::used(context, group),
+        FaultKind::NoWayBack(_) => backwards::describe(context, group),
         FaultKind::BelowTwice => rows_below::twice(context, group),
+        FaultKind::BelowNothing { .. } => rows_below::nothing(context, group),
+        FaultKind::BelowSeveral { .. } => rows_below::several(context, group),
         FaultKind::SameBelow => rows_below::same(context, group),
         FaultKind::BelowLayers => rows_below::layers(context, group),
         FaultKind::JoinedTwice => stays::joined(context, group),

@@ -30,6 +30,27 @@ pub(super) fn twice(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     )
 }
 
+/// Below a chain that was made beside what it goes over, or one that goes over nothing.
+pub(super) fn nothing(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::BelowNothing { rows } = fault.kind else { return Default::default() };
+        let message = format!("{} goes {rows} rows down where nothing lies", context.label(fault));
+        (message, format!("what it goes past stands on nothing {rows} rows below"))
+    });
+    finding
+        .with_help("go down past a stitch, or past a chain that is written over what it lies over, as `ch 1, skip 1`")
+}
+
+/// Below stitches that were drawn together, or a space over several places.
+pub(super) fn several(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::BelowSeveral { rows } = fault.kind else { return Default::default() };
+        let message = format!("{} goes {rows} rows down where several places lie", context.label(fault));
+        (message, "into which of them?".to_owned())
+    });
+    finding.with_help("work into the line just worked here, and go down beside it, where one stitch stands on one")
+}
+
 /// Through two layers there is nothing further down.
 pub(super) fn layers(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {

@@ -17,6 +17,8 @@ pub(super) struct Slot {
     pub over: bool,
     /// The loops that are free in the stitches below it.
     pub free: Free,
+    /// What lies below it, row by row.
+    pub under: Under,
     /// Stitches that were made in one place side by side have the same number here; 0 where there is no more than one.
     pub group: u8,
     /// What is there, by its number in a graph; 0 where none is kept. It says nothing of what the place is like.
@@ -43,6 +45,58 @@ pub(super) enum Top {
     Under,
     /// The end of a row.
     RowEnd,
+}
+
+/// What a place stands on, and that in turn, as far down as is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Under(u16);
+
+/// What lies so many rows below a place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Lower {
+    /// One stitch; further down than is kept, what it is isn't asked.
+    Stitch,
+    /// Nothing.
+    Nothing,
+    /// Several places, which were drawn together.
+    Several,
+    /// One place that is no stitch: a chain, a space, a ring, the end of a row.
+    Place,
+}
+
+impl Under {
+    /// Stitches all the way, or so far down that it isn't kept.
+    pub(super) const STITCHES: Self = Self(0);
+    const NOTHING: Self = Self(0x5555);
+    /// Several, and whatever is below those.
+    pub(super) const SEVERAL: Self = Self(0xaaaa);
+
+    /// On one place with this below it.
+    pub(super) fn on(place: Lower, below: Self) -> Self {
+        let place = match place {
+            Lower::Stitch => 0,
+            Lower::Nothing => 1,
+            Lower::Several => 2,
+            Lower::Place => 3,
+        };
+        Self(below.0 << 2 | place)
+    }
+
+    /// On a place that has nothing below it.
+    pub(super) fn on_ground() -> Self {
+        Self::on(Lower::Place, Self::NOTHING)
+    }
+
+    /// So many rows below a place; 2 for what it stands on.
+    pub(super) fn at(self, below: u16) -> Lower {
+        let place = below.checked_sub(2).and_then(|row| self.0.checked_shr(u32::from(row) * 2));
+        match place.map_or(0, |place| place & 3) {
+            0 => Lower::Stitch,
+            1 => Lower::Nothing,
+            2 => Lower::Several,
+            _ => Lower::Place,
+        }
+    }
 }
 
 /// Loops that are free in the stitches below a place: of the one below it, which this one was worked through the other loop of alone, and of
@@ -92,7 +146,7 @@ fn used_bit(below: u16) -> u8 {
 
 impl PartialEq for Slot {
     fn eq(&self, other: &Self) -> bool {
-        let seen = |slot: &Self| (slot.top, slot.mark, slot.lead, slot.over, slot.free, slot.group);
+        let seen = |slot: &Self| (slot.top, slot.mark, slot.lead, slot.over, slot.free, slot.under, slot.group);
         seen(self) == seen(other)
     }
 }
@@ -102,7 +156,14 @@ impl Eq for Slot {}
 impl Slot {
     /// A place of this kind, without a marker.
     pub(super) fn new(top: Top) -> Self {
-        Self { top, mark: 0, lead: false, over: false, free: Free::default(), group: 0, node: 0, behind: 0 }
+        let under = if matches!(top, Top::Stitch(_)) { Under::STITCHES } else { Under::NOTHING };
+        Self { top, mark: 0, lead: false, over: false, free: Free::default(), under, group: 0, node: 0, behind: 0 }
+    }
+
+    /// What a stitch or a chain on this place has below it.
+    pub(super) fn below(self) -> Under {
+        let place = if matches!(self.top, Top::Stitch(_)) { Lower::Stitch } else { Lower::Place };
+        Under::on(place, self.under)
     }
 
     /// A chain of a starting chain, seen from its other side.
@@ -225,6 +286,27 @@ impl Edge {
 }
 
 impl Edge {
+    /// Goes back along a round. One that is joined begins where the hook stands; in a spiral what was made last comes first.
+    pub(super) fn go_back(&mut self, joined: bool) {
+        let stitch = self.slots.first().is_some_and(|slot| slot.space().is_none());
+        let stands = if self.hook_in_first { self.first_space() } else { usize::from(stitch) };
+        from_other_end(&mut self.slots);
+        let stands = if joined { stands.min(self.slots.len()) } else { 0 };
+        self.slots.rotate_right(stands);
+    }
+
+    /// What so many chains lie over that are made just before places are passed over: as many places, or one whole space however long.
+    pub(super) fn passed_below(&self, from: usize, to: usize, chains: u32) -> Vec<Slot> {
+        let places = self.slots.get(from..to).unwrap_or_default();
+        let chains = usize::try_from(chains).unwrap_or(usize::MAX);
+        let length = places.first().and_then(|slot| slot.space()).and_then(|length| usize::try_from(length).ok());
+        match places {
+            _ if places.len() == chains => places.to_vec(),
+            [first, ..] if length == Some(places.len()) => vec![*first; chains],
+            _ => Vec::new(),
+        }
+    }
+
     /// One past the last of the stitches that belong to the space before a slot: those that were made in one place with the
     /// stitch on its other side, as in a shell.
     pub(super) fn end_of_group(&self, space: usize, end: usize) -> usize {
@@ -243,9 +325,21 @@ pub(super) fn places(slots: &[Slot]) -> u32 {
 
 /// Turns a stretch round; the chains of a space are counted from its new beginning.
 pub(super) fn reverse(slots: &mut [Slot]) {
-    slots.reverse();
+    from_other_end(slots);
+    from_behind(slots);
+}
+
+/// The same stretch as it is seen from the other side.
+pub(super) fn from_behind(slots: &mut [Slot]) {
     for slot in slots {
         slot.free = slot.free.from_behind();
+    }
+}
+
+/// Meets a stretch from its other end, with the same side towards the maker.
+pub(super) fn from_other_end(slots: &mut [Slot]) {
+    slots.reverse();
+    for slot in slots {
         if let Top::Chain { at, of } = &mut slot.top {
             *at = of.saturating_sub(1).saturating_sub(*at);
         }

@@ -24,6 +24,19 @@ pub struct Fault {
     pub kind: FaultKind,
 }
 
+/// Why reverse stitches can't go back along an edge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoWayBack {
+    /// Nothing has gone along it, so that the yarn is at its other end.
+    First,
+    /// The work is turned for it.
+    Turned,
+    /// Every row begins at the same edge.
+    OneSided,
+    /// Where it begins or ends is not the same from the other side: some of it is left, or waits.
+    Open,
+}
+
 /// What is wrong with a small piece that is turned to and fro within a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Tab {
@@ -231,10 +244,22 @@ pub enum FaultKind {
         /// The front loop, and not the back loop.
         front: bool,
     },
+    /// Reverse stitches where they can't go back along the edge.
+    NoWayBack(NoWayBack),
     /// `in same` behind a stitch that goes rows down.
     SameBelow,
     /// Two stitches side by side go two rows down, where they stand in one place.
     BelowTwice,
+    /// So many rows below a place nothing lies.
+    BelowNothing {
+        /// Rows below; 1 is the line just worked.
+        rows: u16,
+    },
+    /// So many rows below a place lie several, which were drawn together.
+    BelowSeveral {
+        /// Rows below; 1 is the line just worked.
+        rows: u16,
+    },
     /// A stitch goes rows down in a line that is worked through two layers.
     BelowLayers,
     /// Yarn is joined twice with nothing worked between.

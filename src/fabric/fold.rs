@@ -1,6 +1,6 @@
 //! What a line made and used, read from its record.
 
-use super::edge::{Edge, Free, Slot, Top};
+use super::edge::{Edge, Free, Lower, Slot, Top, Under};
 use super::hand::Hand;
 use super::ledger::{Ledger, Tally};
 use super::tape::{Event, Foot, Fro, How, Laid, Note, Place};
@@ -73,6 +73,8 @@ struct Laying<'s> {
     tab: usize,
     /// The ends of its rows: where it began, and where it is gone on from.
     ends: Vec<(u32, u32)>,
+    /// Chains made last, with nothing since.
+    chained: u32,
 }
 
 /// The places that a record lays on the new edge.
@@ -97,6 +99,7 @@ fn laid<'h>(hand: &'h Hand<'_>) -> Laying<'h> {
         loops: Vec::new(),
         tab: 0,
         ends: Vec::new(),
+        chained: 0,
     };
     for event in hand.tape.events() {
         laying.lay(*event);
@@ -109,11 +112,18 @@ fn laid<'h>(hand: &'h Hand<'_>) -> Laying<'h> {
 
 impl Laying<'_> {
     fn lay(&mut self, event: Event) {
+        let chained = match event {
+            Event::Step { .. } | Event::Over { .. } => self.chained,
+            Event::Chains(chains) => chains,
+            _ => 0,
+        };
         match event {
             Event::Stitch { stitch, laid, feet, how } => {
                 let from = self.slots.len();
                 self.stitch(stitch, laid);
-                let free = self.free_below(feet.0, how);
+                let (free, under) = (self.free_below(feet.0, how), self.under(feet));
+                let made = self.slots.get_mut(from..).into_iter().flatten();
+                made.filter(|slot| matches!(slot.top, Top::Stitch(_))).for_each(|slot| slot.under = under);
                 self.slots.get_mut(from..).into_iter().flatten().for_each(|slot| slot.free = free);
                 self.group(from, feet, laid == Laid::Edge && self.is_shell(stitch));
             }
@@ -131,12 +141,12 @@ impl Laying<'_> {
             Event::Lead(passed) | Event::Slips(passed) => self.node = self.node.saturating_add(passed),
             Event::Mark(mark) => self.mark(mark),
             Event::Fro(fro) => self.fro(fro),
+            Event::Skipped(from, to) => self.lies_over(from, to),
             Event::Step { .. }
             | Event::Leg { .. }
             | Event::Opens(_)
             | Event::Group(_)
             | Event::LeadChains(_)
-            | Event::Skipped(..)
             | Event::Over { .. }
             | Event::Passed(..)
             | Event::Cut
@@ -148,6 +158,38 @@ impl Laying<'_> {
             | Event::JoinTo { .. }
             | Event::Behind(_)
             | Event::Through(..) => {}
+        }
+        self.chained = chained;
+    }
+
+    /// Chains lie over what is skipped right behind them.
+    fn lies_over(&mut self, from: u32, to: u32) {
+        if self.chained == 0 {
+            return;
+        }
+        let at = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+        let over = self.edge.passed_below(at(from), at(to), self.chained);
+        let first = self.slots.len().saturating_sub(over.len());
+        let chains = self.slots.get_mut(first..).into_iter().flatten();
+        chains.zip(over).for_each(|(chain, place)| chain.under = place.below());
+    }
+
+    /// What lies below a stitch on these feet.
+    fn under(&self, (from, to): (u32, u32)) -> Under {
+        let at = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+        let feet = self.feet.get(at(from)..at(to)).unwrap_or_default();
+        let Some(first) = feet.first() else { return Under::on_ground() };
+        // Two layers are one place.
+        if feet.iter().any(|foot| (foot.place, foot.at) != (first.place, first.at)) {
+            return Under::SEVERAL;
+        }
+        let slot = self.edge.slots.get(at(first.at)).copied();
+        match first.place {
+            _ if first.apart => Under::STITCHES,
+            Place::Slot | Place::RowEnd | Place::OtherSide => slot.map_or(Under::STITCHES, Slot::below),
+            Place::Space | Place::Gap => slot.map_or(Under::STITCHES, |slot| Under::on(Lower::Place, slot.under)),
+            Place::Ring | Place::Lead => Under::on_ground(),
+            Place::Made | Place::Top | Place::Ghost => Under::STITCHES,
         }
     }
 

@@ -150,12 +150,22 @@ pub struct GraphRow {
     pub source: usize,
     /// Whether the right side faced the maker.
     pub right_side: bool,
+    /// Whether its stitches go back along the edge, so that the work was not turned for it.
+    pub backwards: bool,
     /// The chain that it was begun with.
     pub lead: LeadWorked,
     /// How it came to its end.
     pub closing: Closing,
     /// Its nodes.
     pub nodes: Range<usize>,
+}
+
+impl GraphRow {
+    /// Whether it goes on from right to left, as the right side is seen.
+    #[must_use]
+    pub fn from_the_right(&self) -> bool {
+        self.right_side != self.backwards
+    }
 }
 
 impl Node {
@@ -266,6 +276,7 @@ impl Recorder<'_> {
             number: row.number,
             source: row.source,
             right_side: row.right_side,
+            backwards: row.backwards,
             lead: row.lead,
             closing: row.closing,
             nodes,
@@ -451,20 +462,28 @@ impl Recording {
             }
         };
         // The row just worked, which every stitch stands on, is 1 row below.
-        let node = (1..below).try_fold(node, |node, _| Some(self.below(node?))).flatten();
-        Foot { on, node, fresh }
+        let reached = node.map(|node| (on, node));
+        let reached = (1..below).try_fold(reached, |place, _| Some(self.below(place?))).flatten();
+        match reached {
+            Some((On::Top, node)) if round_a_post => Foot { on: On::Post, node: Some(node), fresh },
+            Some((on, node)) => Foot { on, node: Some(node), fresh },
+            None => Foot { on, node: None, fresh },
+        }
     }
 
-    /// What a node stands on first; of a chain what it lies over.
-    fn below(&self, node: usize) -> Option<usize> {
+    /// What the node of a place stands on first; of a chain what it lies over.
+    fn below(&self, (on, node): (On, usize)) -> Option<(On, usize)> {
         let number = u32::try_from(node).ok()?;
         // One row below a long stitch is the one that it goes down past.
         if let Some(passed) = self.passed.get(&number) {
-            return usize::try_from(*passed).ok();
+            return usize::try_from(*passed).ok().map(|passed| (On::Top, passed));
         }
-        let under = || usize::try_from(*self.under.get(&number)?).ok();
-        let feet = self.graph.nodes.get(node).map(|node| self.graph.feet(node))?;
-        feet.first().map_or_else(under, |foot| foot.node)
+        if let Some(foot) = self.graph.nodes.get(node).and_then(|node| self.graph.feet(node).first()) {
+            return Some((if foot.on == On::Post { On::Top } else { foot.on }, foot.node?));
+        }
+        let under = usize::try_from(*self.under.get(&number)?).ok()?;
+        let chain = self.graph.nodes.get(under).is_some_and(|under| under.what == What::Chain);
+        Some((if on == On::Space && chain { On::Space } else { On::Top }, under))
     }
 
     /// Nodes that stand on nothing of the edge.

@@ -4,7 +4,7 @@ use std::cell::Cell;
 use std::sync::Arc;
 
 use super::cursor::{Cursor, Here};
-use super::edge::{Edge, Slot, Top, places};
+use super::edge::{Edge, Lower, Slot, Top, places};
 use super::effort::{copies, looks};
 use super::fault::{FaultKind, Reading};
 use super::ledger::LeadWorked;
@@ -594,8 +594,36 @@ impl Hand<'_> {
         if self.now.how.below >= TO_WHAT_WAITS && self.edge.layers && !self.now.ghost {
             return trouble(span, FaultKind::BelowLayers);
         }
+        self.lies_below(id, here, span)?;
         self.reaches_down(here, span)?;
         self.needs_post(id, here, span)
+    }
+
+    /// So many rows below a place there is one other: nothing lies below a chain that was made beside what it goes over, and several places
+    /// below stitches that were drawn together.
+    fn lies_below(&self, id: StitchId, here: Here, span: Span) -> Outcome {
+        let (Here::Slot(at) | Here::Space(at)) = here else { return Ok(()) };
+        let below = self.now.how.below;
+        if below < TO_WHAT_WAITS || self.now.ghost {
+            return Ok(());
+        }
+        let Some(slot) = self.edge.slots.get(at) else { return Ok(()) };
+        let lower = |below: u16| match (here, slot.under.at(below)) {
+            // Below a space there is one again, or the places that its chains go over.
+            (Here::Space(_), Lower::Stitch) if slot.space().is_some_and(|chains| chains > 1) => Lower::Several,
+            (_, lower) => lower,
+        };
+        let passed = (TO_WHAT_WAITS..=below).map(lower).find(|lower| matches!(lower, Lower::Nothing | Lower::Several));
+        match passed {
+            Some(Lower::Nothing) => return trouble(span, FaultKind::BelowNothing { rows: below }),
+            Some(_) => return trouble(span, FaultKind::BelowSeveral { rows: below }),
+            None => {}
+        }
+        let post = self.stitch(id).is_some_and(|stitch| stitch.around_post);
+        if post && lower(below) == Lower::Place {
+            return trouble(span, FaultKind::NoPost { there: Some(Kind::Chain) });
+        }
+        Ok(())
     }
 
     /// Two rows below there is one stitch for each that lies above it, and the loop that is asked for is free.
@@ -611,18 +639,21 @@ impl Hand<'_> {
         if !slot.free.is_free(loops, below) {
             return trouble(span, FaultKind::LoopUsed { front: loops == Loops::Front });
         }
-        let beside = at.checked_sub(1).and_then(|before| self.edge.slots.get(before));
-        let is_same = slot.group > 0 && beside.is_some_and(|beside| beside.group == slot.group);
-        if is_same && self.has_just_reached_down(at) { trouble(span, FaultKind::BelowTwice) } else { Ok(()) }
+        if self.has_reached_down(at) { trouble(span, FaultKind::BelowTwice) } else { Ok(()) }
     }
 
-    /// Whether the stitch made last stands below the place before this one.
-    fn has_just_reached_down(&self, at: usize) -> bool {
-        let last = self.last_made().filter(|(how, _)| how.below >= TO_WHAT_WAITS);
-        last.is_some_and(|(_, foot)| {
-            let foot = usize::try_from(foot).ok().and_then(|foot| self.tape.feet().get(foot));
-            foot.and_then(|foot| usize::try_from(foot.at).ok()).is_some_and(|before| before + 1 == at)
-        })
+    /// Whether a stitch stands already below one of the places that were made in one with this, before it.
+    fn has_reached_down(&self, at: usize) -> bool {
+        let slots = self.edge.slots.get(..at).unwrap_or_default();
+        let group = self.edge.slots.get(at).map_or(0, |slot| slot.group);
+        let first = at - slots.iter().rev().take_while(|slot| group > 0 && slot.group == group).count();
+        let foot = |number: u32| usize::try_from(number).ok().and_then(|number| self.tape.feet().get(number));
+        let worked = self.tape.events().iter().rev().filter_map(|event| match event {
+            Event::Stitch { how, feet, .. } => Some((how.below, usize::try_from(foot(feet.0)?.at).ok()?)),
+            _ => None,
+        });
+        let mut of_group = worked.take_while(|(_, before)| *before >= first);
+        first < at && of_group.any(|(below, before)| below >= TO_WHAT_WAITS && before < at)
     }
 
     /// How the stitch made last was worked, and its first foot.

@@ -6,7 +6,7 @@ use super::hand::{Hand, Trouble};
 use super::ledger::LeadWorked;
 use super::line::Setup;
 use super::tape::{Event, Laid};
-use crate::pattern::model::{Lead, Line, Step, StepKind, Technique, Way};
+use crate::pattern::model::{Lead, Line, Pattern, Repeat, RepeatBody, Step, StepKind, Technique, Way};
 
 /// A lead as it is worked.
 pub(super) fn worked(lead: &Lead) -> LeadWorked {
@@ -104,6 +104,27 @@ fn begins_with_a_block(hand: &Hand<'_>, steps: &[Step]) -> bool {
     grid.is_some_and(|grid| grid.technique == Technique::Corner)
 }
 
+/// Whether a step begins with a stitch of the designer's own that is a chain over places, longer than the lead: with the lead before it that chain
+/// would be longer than it says.
+fn begins_with_mesh(pattern: &Pattern, step: &Step, lead: u32) -> bool {
+    match &step.kind {
+        StepKind::Work(work) => {
+            let made_of = pattern.definitions.iter().rev().find(|own| own.stitch == work.stitch);
+            let steps = made_of.map(|own| own.steps.as_slice()).unwrap_or_default();
+            match steps {
+                [Step { kind: StepKind::Chain(chains), .. }, Step { kind: StepKind::Skip(..), .. }, ..] => {
+                    chains.values.iter().all(|chains| *chains > lead)
+                }
+                _ => false,
+            }
+        }
+        StepKind::Repeat(Repeat { body: RepeatBody::Steps(steps, _), .. }) => {
+            steps.first().is_some_and(|first| begins_with_mesh(pattern, first, lead))
+        }
+        _ => false,
+    }
+}
+
 /// Works the chain that the line starts with, unless the line brings its own.
 pub(super) fn lead(
     hand: &mut Hand<'_>,
@@ -117,7 +138,7 @@ pub(super) fn lead(
         StepKind::Lead(lead) => Some(lead),
         _ => None,
     });
-    let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead));
+    let longer = |s: &Step| matches!(setup.lead, Lead::Plain(lead) if s.begins_with_chain_over(*lead) || begins_with_mesh(setup.pattern, s, *lead));
     // A chain of none in this size is nothing.
     let chain = |s: &Step| match &s.kind {
         StepKind::Chain(chains) => chains.get(setup.size) > 0,

@@ -48,6 +48,7 @@ impl Hand<'_> {
             self.now.at =
                 if matches!(kind, Kind::Space(_) | Kind::AnySpace) { self.end_of_space(found) } else { found + 1 };
             self.now.account.skipped = self.now.account.skipped.saturating_add(1);
+            self.lies_over(found, self.now.at);
             self.tape.write(Event::Skipped(counted(found), counted(self.now.at)));
             self.now.taken += 1;
             self.now.skipped = (if before == 0 { found } else { self.now.skipped.0 }, found + 1);
@@ -70,21 +71,19 @@ impl Hand<'_> {
     pub(super) fn pass_over(&mut self, to: usize) {
         let skipped = self.count_range(self.now.at, to);
         self.now.account.skipped = self.now.account.skipped.saturating_add(skipped);
-        self.lies_over(to);
+        self.lies_over(self.now.at, to);
         self.tape.write(Event::Skipped(counted(self.now.at), counted(to)));
     }
 
-    /// Notes for a graph what chains lie over that were made just before as many places are passed over.
-    fn lies_over(&mut self, to: usize) {
+    /// Notes for a graph what chains lie over that were made just before it was passed over: as many places, or one whole space, which may be
+    /// shorter or longer than they are.
+    fn lies_over(&mut self, from: usize, to: usize) {
         let last = self.tape.events().iter().rev().find(|event| !matches!(event, Event::Step { .. }));
         let Some(Event::Chains(chains)) = last.copied().filter(|_| self.steps_noted) else { return };
-        let places: Vec<u32> =
-            self.edge.slots.get(self.now.at..to).unwrap_or_default().iter().map(|slot| slot.node).collect();
-        if counted(places.len()) == chains {
-            let first = self.now.node.saturating_sub(chains);
-            let over = (first..).zip(places).map(|(chain, place)| Event::Over { chain, place });
-            over.for_each(|over| self.tape.write(over));
-        }
+        let over = self.edge.passed_below(from, to, chains);
+        let first = self.now.node.saturating_sub(chains);
+        let over = (first..).zip(over).map(|(chain, slot)| Event::Over { chain, place: slot.node });
+        over.collect::<Vec<_>>().into_iter().for_each(|over| self.tape.write(over));
     }
 
     pub(super) fn leave(&mut self, amount: Option<&Sized>, span: Span) -> Outcome {

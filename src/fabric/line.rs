@@ -9,7 +9,7 @@ use super::along_ends::{Met, met};
 use super::book::on_others;
 use super::corners::drift;
 use super::cursor::{Cursor, Ended};
-use super::edge::{Edge, Slot, Top, reverse};
+use super::edge::{Edge, Slot, Top, from_behind, reverse};
 use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
@@ -20,6 +20,7 @@ use super::looked::Looked;
 use super::loops::{Bare, passed};
 use super::maker::Maker;
 use super::opening::{Hole, Lies};
+use super::relief::Relief;
 use super::stated::check_stated;
 use super::tape::{Asked, Event, LastInSpace, Loops, Note, Place, Tape};
 use crate::diagnostic::Span;
@@ -50,6 +51,8 @@ pub(super) struct Setup<'a> {
     pub turned_by: Option<Span>,
     /// The right side of the work faces the maker.
     pub right_side: bool,
+    /// It goes back along the edge, without turning.
+    pub backwards: bool,
     /// The yarn in use, by its place among those of the head.
     pub yarn: Option<usize>,
     /// Whether stitches are counted by their yarn.
@@ -121,6 +124,8 @@ pub(super) struct Done {
     pub on_others: Vec<u32>,
     /// What the first row of a piece makes along row ends.
     pub met: Vec<Met>,
+    /// See [`super::Row::relief`].
+    pub relief: Relief,
     /// See [`super::Row::corner_left`].
     pub corner_left: bool,
     /// See [`super::Row::drift`].
@@ -286,6 +291,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         on_others: if setup.graph_from.is_none() { on_others(&hand.tape, &hand.edge) } else { Vec::new() },
         met: if setup.is_first { met(&hand) } else { Vec::new() },
         joined_anywhere: hand.now.joined_anywhere,
+        relief: Relief::of(&hand, setup.turned_by.is_some() || setup.way == Way::Rows && !setup.backwards),
         corner_left: hand.now.corner_last,
         drift: if setup.way.rounds() { drift(&hand) } else { Vec::new() },
         passed: passed(&hand),
@@ -382,8 +388,19 @@ fn effort(made: usize, passes: u64, tape: &Tape, places: usize) -> u64 {
 
 /// The edge that a line leaves, in the order in which the next one goes along it.
 fn after(hand: &Hand<'_>, setup: Setup<'_>, mut made: Vec<Slot>) -> Edge {
-    if setup.way == Way::Rows || hand.turns() {
+    if setup.backwards && setup.way.rounds() {
+        let mut edge = Edge { slots: made, ..Edge::default() };
+        edge.go_back(setup.way == Way::JoinedRounds);
+        // In a spiral the hook stands on what was made last.
+        let last = usize::from(setup.way == Way::Spiral).min(edge.slots.len());
+        edge.slots.rotate_left(last);
+        made = edge.slots;
+    } else if setup.way == Way::Rows || hand.turns() {
         reverse(&mut made);
+        if setup.backwards {
+            // The same side faces the maker in the next row.
+            from_behind(&mut made);
+        }
     }
     if is_part(hand, setup) {
         // The hook stands before what is left, and comes to what it made last. What slip stitches went on into is left already.

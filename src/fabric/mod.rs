@@ -4,7 +4,7 @@ pub use along_ends::AlongEnds;
 pub(crate) use cache::Kept;
 pub(crate) use checkpoint::{AfterLine, Checkpoint};
 pub use crossed::{Crossed, SewnBy, SewnRows};
-pub use fault::{EdgeName, Fault, FaultKind, Question, Reading, Tab, TwoReadings};
+pub use fault::{EdgeName, Fault, FaultKind, NoWayBack, Question, Reading, Tab, TwoReadings};
 pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
 pub use layout::{Joined, LaidOut};
@@ -16,6 +16,7 @@ pub use meeting::{Jump, SeamJump};
 pub(crate) use named::{row_by_number, row_of};
 pub use opening::Opening;
 pub use placed::Misplaced;
+pub use relief::Relief;
 pub use rows::Rows;
 pub(crate) use stated::{count_of, stated_part};
 pub use tape::LastInSpace;
@@ -57,6 +58,7 @@ mod part_tests;
 mod piece;
 mod placed;
 mod places;
+mod relief;
 mod repeat;
 mod row;
 mod rows;
@@ -291,6 +293,10 @@ pub struct Row {
     pub source: usize,
     /// Whether the right side faced the maker.
     pub right_side: bool,
+    /// Its stitches go back along the edge, and the work was not turned for it.
+    pub backwards: bool,
+    /// Its stitches round posts.
+    pub relief: Relief,
     /// Worked round and round, so that it has no ends.
     pub round: bool,
     /// How many of the places that it was worked on short rows had left waiting.

@@ -1,13 +1,13 @@
 //! Openings: stitches that a line sets aside under a name, and the chain that goes over them.
 
-use super::PieceFabric;
 use super::book::{Book, Origin};
-use super::edge::{Slot, Top, reverse};
+use super::edge::{Slot, Top, from_other_end, reverse};
 use super::fault::{EdgeName, FaultKind};
 use super::hand::{Hand, Outcome, Trouble, counted, trouble};
 use super::line::Done;
 use super::piece::{Finished, FreeLoops, PieceWork};
 use super::tape::Note;
+use super::{PieceFabric, Row};
 use crate::diagnostic::Span;
 use crate::pattern::model::{LoopOnly, Where};
 
@@ -199,17 +199,20 @@ impl PieceWork<'_> {
 
 impl PieceWork<'_> {
     /// Keeps the loops of the row below that a row has left free, where a later piece begins on them.
-    pub(super) fn leave_loops(&self, done: &Done, number: u32, right_side: bool, sure: bool, finished: &mut Finished) {
+    pub(super) fn leave_loops(&self, done: &Done, (row, right_side): (&Row, bool), finished: &mut Finished) {
         for (written, loops) in &self.named_loops {
-            if self.plan.number_of(*written) != number.checked_sub(1) {
+            if self.plan.number_of(*written) != row.number.checked_sub(1) {
                 continue;
             }
             let [front, back] = &done.left_loops;
             let mut slots = if *loops == LoopOnly::Front { front.clone() } else { back.clone() };
+            if row.backwards {
+                from_other_end(&mut slots);
+            }
             if !right_side {
                 reverse(&mut slots);
             }
-            finished.loops.push(FreeLoops { written: *written, loops: *loops, slots, sure });
+            finished.loops.push(FreeLoops { written: *written, loops: *loops, slots, sure: row.true_to_count });
         }
     }
 }

@@ -6,9 +6,9 @@ use std::sync::Arc;
 use super::cache::RowKey;
 use super::cursor::Ended;
 use super::doubt::Sure;
-use super::edge::{Edge, Slot, Top, reverse};
+use super::edge::{Edge, Slot, Top, from_behind, from_other_end, reverse};
 use super::effort::Effort;
-use super::fault::{Fault, FaultKind, Question, TwoReadings};
+use super::fault::{Fault, FaultKind, NoWayBack, Question, TwoReadings};
 use super::graph::Recorder;
 use super::hand::{Trouble, counted};
 use super::ledger::{Closing, Ledger, Taken};
@@ -19,10 +19,9 @@ use super::tape::LastInSpace;
 use super::{Row, RowEnds};
 use crate::limits;
 use crate::pattern::model::{
-    Item, ItemKind, Line, LoopOnly, Place, SeamSide, Side, Stated, StepKind, Way, before_lead, each_step,
+    Item, ItemKind, Line, LoopOnly, Place, SeamSide, Side, Stated, Step, StepKind, Way, before_lead,
 };
 use crate::pattern::plan::PlannedRow as Planned;
-use crate::stitch::{Sort, StitchId};
 
 impl PieceWork<'_> {
     /// Works one row or round; after a fault it chooses what the following ones stand on.
@@ -55,10 +54,11 @@ impl PieceWork<'_> {
         let part = part_beside(&done, from_the_right, course);
         let worked = recorded(line, &done, planned, side, &course.standing, part);
         let joined_anywhere = self.joins_anywhere(done.joined_anywhere, &course.finished);
-        let row = Row { round, stated: count, true_to_count, joined_anywhere, ..worked };
+        let backwards = self.pattern.goes_back(line).is_some();
+        let row = Row { round, backwards, stated: count, true_to_count, joined_anywhere, ..worked };
         self.record(&row, from_the_right, &done, course);
         self.goes_along(number, &done.met, &mut course.finished);
-        self.leave_loops(&done, number, side, true_to_count, &mut course.finished);
+        self.leave_loops(&done, (&row, side), &mut course.finished);
         course.finished.use_loops(line);
         course.finished.rows.push(Row { judged: !course.found.hushed, ..row });
         let before = std::mem::replace(&mut course.standing, Standing::nowhere());
@@ -261,6 +261,7 @@ impl PieceWork<'_> {
             keeps_ring: self.piece.start.is_ring(),
             turned_by: going.turned.then_some(line.steps_span),
             right_side,
+            backwards: self.pattern.goes_back(line).is_some(),
             yarn,
             counts_yarns,
             graph_from: graph.map(Recorder::next_node),
@@ -294,8 +295,7 @@ impl PieceWork<'_> {
             }
         };
         let counted = || check_stated(&done.ledger, stated, self.pattern, self.size);
-        let trouble = done.trouble.clone().or_else(counted);
-        Worked { done, readings, trouble }
+        Worked { trouble: done.trouble.clone().or_else(counted), done, readings }
     }
 
     /// How the line of an item is worked.
@@ -308,11 +308,41 @@ impl PieceWork<'_> {
 
     /// Puts the work where a line begins; what it needs for that and is not there.
     fn stand(&self, going: Going, source: usize, line: &Line, standing: &mut Standing) -> Option<Trouble> {
+        let as_before = standing.going.is_none_or(|before| before == going);
         let whole = self.go_over(going, source, line, standing);
         let round = self.go_round(going, line, standing);
         self.rejoin(going, line, standing);
         let through = self.through(line, standing);
-        self.behind(line, standing).or(through).or(whole).or(round)
+        let behind = self.behind(line, standing);
+        let back = self.go_back(going, as_before, line, standing);
+        behind.or(through).or(whole).or(round).or(back)
+    }
+
+    /// A line of reverse stitches goes back along the edge, without turning. Rows are met from the end that the hook is at in any case;
+    /// a round is gone round the other way.
+    fn go_back(&self, going: Going, as_before: bool, line: &Line, standing: &mut Standing) -> Option<Trouble> {
+        let span = self.pattern.goes_back(line)?;
+        let left = |step: &Step| matches!(step.kind, StepKind::Leave(..));
+        let edge = &standing.edge;
+        let goes_round = edge.circle && !edge.open && edge.corners.is_empty();
+        let kind = match going.way {
+            Way::RowsFromOneSide | Way::TunisianRows => Some(NoWayBack::OneSided),
+            _ if going.turned || line.steps.iter().any(|step| step.kind == StepKind::Turn) => Some(NoWayBack::Turned),
+            Way::Rows if standing.number == 0 => Some(NoWayBack::First),
+            Way::Rows => (!as_before).then_some(NoWayBack::Open),
+            Way::JoinedRounds | Way::Spiral if standing.number == 0 && !goes_round => Some(NoWayBack::First),
+            Way::Spiral if line.steps.iter().any(left) => Some(NoWayBack::Open),
+            Way::JoinedRounds | Way::Spiral => (!goes_round || !as_before).then_some(NoWayBack::Open),
+        };
+        if kind.is_none() {
+            let edge = Arc::make_mut(&mut standing.edge);
+            if going.way == Way::Rows {
+                from_behind(&mut edge.slots);
+            } else {
+                edge.go_back(going.way == Way::JoinedRounds);
+            }
+        }
+        kind.map(|kind| Trouble { span, kind: FaultKind::NoWayBack(kind) })
     }
 
     /// Whether yarn may be joined in any place of a kind: not the round alone, all that was worked below it looks the same from there.
@@ -528,17 +558,7 @@ impl PieceWork<'_> {
 
     /// Whether a row is worked backwards from where the one before it ended, so that the work is not turned for it.
     fn goes_backwards(&self, line: &Line, standing: &Standing) -> bool {
-        let (mut back, mut other) = (false, false);
-        let mut see = |stitch: StitchId| match self.pattern.stitches.get(stitch).map(|stitch| stitch.sort) {
-            Some(Sort::Back) => back = true,
-            _ => other = true,
-        };
-        each_step(&line.steps, &mut |step| match &step.kind {
-            StepKind::Work(work) => see(work.stitch),
-            StepKind::Evenly(evenly) => [evenly.plain, evenly.special].into_iter().for_each(&mut see),
-            _ => {}
-        });
-        self.way_of(standing) == Way::Rows && back && !other
+        self.way_of(standing) == Way::Rows && self.pattern.goes_back(line).is_some()
     }
 
     /// How the last line was worked.
@@ -554,8 +574,9 @@ impl PieceWork<'_> {
         let Standing { mut waiting, going, way, mut parked, number, mut history, yarn, made_by, outer, loops, .. } =
             standing;
         if !done.rest.is_empty() && !done.in_part && done.ended != Some(Ended::Turned) {
-            let (slots, left_by) = (done.rest.clone(), number + 1);
-            parked.push(Parked { slots, made_by, left_by, right_side: side, way, outer });
+            let (slots, left_by) = (self.left_by(done, line, in_rows), number + 1);
+            // Who goes on the same way as a row that went backwards has the other side towards her.
+            parked.push(Parked { slots, made_by, left_by, right_side: side != backwards, way, outer });
         }
         leaves_waiting(&mut waiting, way, done);
         let turned = done.turned;
@@ -593,6 +614,15 @@ impl PieceWork<'_> {
         }
         next.history = history;
         next
+    }
+
+    /// What a line has left, in the order in which one that goes on meets it.
+    fn left_by(&self, done: &Done, line: &Line, in_rows: bool) -> Vec<Slot> {
+        let mut slots = done.rest.clone();
+        if !in_rows && self.pattern.goes_back(line).is_some() {
+            from_other_end(&mut slots);
+        }
+        slots
     }
 
     /// Turns the work: what waits on this side comes last.
@@ -666,6 +696,8 @@ fn recorded(
         round: false,
         waited: if resumes.is_some() || goes_behind(line) { 0 } else { counted(standing.reached) },
         past_the_beginning: standing.goes_past,
+        backwards: false,
+        relief: done.relief,
         yarn: standing.yarn,
         lead: done.lead,
         closing: done.closing,

@@ -241,11 +241,11 @@ impl Teller<'_> {
         let super::told::Lead::Counted(_, stitch) = &self.lead else { return Err(Unread::new("squares")) };
         let number = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount).unwrap_or_default();
         let is_open = parts.iter().any(|part| part.as_rule() == Rule::open_square);
-        Ok(if is_open {
-            format!("[ch 2, skip 2, {stitch}] {number} times")
-        } else {
-            format!("[on ch-2 sp: 2 {stitch} in next ch-2 sp, {stitch}; on st: {stitch} 3] {number} times")
-        })
+        let squares = format!("{} {number} times", square(stitch, is_open));
+        if parts.iter().any(|part| part.as_rule() == Rule::without_its_last) {
+            return without_upright(&squares, stitch).ok_or_else(|| Unread::new("squares"));
+        }
+        Ok(squares)
     }
 
     pub(super) fn each_by(&mut self, parts: Vec<Pair<'_, Rule>>) -> Result {
@@ -409,6 +409,28 @@ fn one_in_place(one: Pair<'_, Rule>) -> String {
     }
 }
 
+/// A square of filet, in brackets.
+fn square(stitch: &str, is_open: bool) -> String {
+    if is_open {
+        format!("[ch 2, skip 2, {stitch}]")
+    } else {
+        format!("[on ch-2 sp: 2 {stitch} in next ch-2 sp, {stitch}; on st: {stitch} 3]")
+    }
+}
+
+/// Squares of filet without the stitch that the last of them ends with: a round is closed by the one that it begins with.
+fn without_upright(squares: &str, stitch: &str) -> Option<String> {
+    let of = |is_open: bool| squares.strip_prefix(square(stitch, is_open).as_str()).map(|rest| (is_open, rest));
+    let (is_open, rest) = of(true).or_else(|| of(false))?;
+    let number = rest.trim().strip_suffix(" times")?.parse::<u32>().ok()?.checked_sub(1)?;
+    let last = if is_open {
+        "ch 2, skip 2".to_owned()
+    } else {
+        format!("[on ch-2 sp: 2 {stitch} in next ch-2 sp; on st: {stitch} 2] 1 times")
+    };
+    Some(if number == 0 { last } else { format!("{} {number} times, {last}", square(stitch, is_open)) })
+}
+
 /// `…; rep from * around, omitting last sc`: the last step of the repeat is not worked the last time.
 fn omitting(body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
     let words = ending.as_str().to_owned();
@@ -426,6 +448,10 @@ fn omitting(body: &str, extent: &str, ending: Pair<'_, Rule>) -> Result {
     }
     let steps = top_steps(body);
     let (last, before) = steps.split_last().ok_or_else(unread)?;
+    if let Some(kept) = without_upright(last, &left).filter(|_| !several) {
+        let all: Vec<String> = before.iter().map(|step| (*step).to_owned()).chain([kept]).collect();
+        return Ok(format!("[{}, ** {left}] {extent}", all.join(", ")));
+    }
     if let Some((kept, left)) = one_less(last, &left).filter(|_| !several && !body.contains("** ")) {
         return Ok(format!("[{}, {kept}, ** {left}] {extent}", before.join(", ")));
     }

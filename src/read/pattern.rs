@@ -81,6 +81,12 @@ pub(super) fn read(blocks: &[Block], head: &Head, stitches: &Stitches, way: &Way
     Reading { notation: lines.join("\n") + "\n", instructions: reader.instructions, chosen }
 }
 
+/// Whether a text has the squares of a grid, which the lines work: `Chart Gulls: 7 squares wide and 4 rows high, seen from the right side. Row 1, …`.
+fn draws_grid(text: &str) -> bool {
+    let drawn = text.strip_prefix("Chart ").and_then(|rest| rest.split_once(": "));
+    drawn.is_some_and(|(_, rest)| rest.contains(" squares wide and ") && rest.contains(" seen from the right side. "))
+}
+
 /// What stands below the pieces.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum After {
@@ -363,7 +369,7 @@ impl<'a> Reader<'a> {
         if self.for_labelled_sizes(block) {
             return;
         }
-        if self.explains_blocks(text) {
+        if self.explains_blocks(text) || draws_grid(text) {
             return self.remark(text);
         }
         match self.with_numbers_for_letters(block).filter(|other| other.text != text) {

@@ -112,7 +112,11 @@ impl Teller<'_> {
             }
         }
         // Where the row below has no such stitch, the one that is named is further down.
-        let there = |kind: &String| self.under.split(|c: char| !c.is_alphanumeric()).any(|word| word == kind);
+        let stitch = |kind: &str| self.under.split(|c: char| !c.is_alphanumeric()).any(|word| word == kind);
+        let there = |kind: &String| match kind.strip_suffix(" sp") {
+            Some(chains) => self.under.contains(&chains.replace('-', " ")),
+            None => stitch(kind),
+        };
         if let (false, Target::Some(_, kind)) = (place.below.is_empty() || self.under.is_empty(), &mut place.target)
             && !kind.as_ref().is_none_or(there)
         {

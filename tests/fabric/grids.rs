@@ -323,3 +323,77 @@ fn counts_of_squares_are_held_against_a_plain_count() {
         }
     }
 }
+
+/// Uprights of a round of filet: each stands on the one below it, the last square of a round ends with the chain that it begins with, and
+/// the squares lie where they are drawn (geometry: a round of 4 squares has 4 uprights, a row of them 5).
+#[test]
+fn filet_in_rounds_has_as_many_uprights_as_squares_and_lies_as_it_is_drawn() {
+    let head = format!("{YARNS}grid Pier, filet\nlegend . = open, x = filled\n|x..x|\n|.xx.|\n|x.x.|\n");
+    for (turned, length) in [("", 12), (", turned", 12), ("", 24)] {
+        let repeats = length / 12;
+        let text = format!(
+            "{head}piece Cuff, in joined rounds{turned}\nwith A\nlead ch 3 as dc\nstart ch {length} joined\n\
+             rnd 1: dc to end = {length}\nrnds 2-4: grid Pier{}\n",
+            if repeats > 1 { " to end" } else { "" }
+        );
+        let compiled = compile(&text);
+        assert!(!compiled.has_errors(), "{text}{:?}", compiled.findings);
+        let whole = graph(&compiled.pattern, 0, 0);
+        // How far each place lies from the upright that all rounds begin at, to the left as the right side is seen.
+        let mut along: BTreeMap<usize, usize> = BTreeMap::new();
+        for (row, drawn) in whole.rows.iter().zip(std::iter::once(None).chain(picture(&text).into_iter().map(Some))) {
+            let mut squares = vec!['.'; length / 3];
+            let mut stitches = 0;
+            for at in row.nodes.clone() {
+                let node = &whole.nodes[at];
+                if !node.on_edge || node.what == What::Chain {
+                    continue;
+                }
+                stitches += 1;
+                let foot = whole.feet(node).first().unwrap();
+                let place = match (drawn.is_some(), foot.on) {
+                    (false, _) => stitches - 1,
+                    // Two in a space stand where its chains lie: that square is filled.
+                    (true, On::Space) => {
+                        let before = whole.nodes[..foot.node.unwrap()]
+                            .iter()
+                            .rposition(|node| node.on_edge && node.what != What::Chain);
+                        let turns = whole.rows[whole.nodes[foot.node.unwrap()].row.unwrap()].right_side;
+                        let before = along[&before.unwrap()];
+                        if turns { before + 1 } else { (before + length - 1) % length }
+                    }
+                    (true, _) => along[&foot.node.unwrap()],
+                };
+                along.insert(at, place);
+                if place % 3 != 0 {
+                    squares[place / 3] = 'x';
+                }
+            }
+            let Some(drawn) = drawn else { continue };
+            let across: Vec<char> = drawn.iter().rev().copied().cycle().take(length / 3).collect();
+            assert_eq!(squares, across, "{turned} round {}", row.number);
+            let filled = drawn.iter().filter(|sign| **sign == 'x').count() * repeats;
+            assert_eq!(stitches, length / 3 + 2 * filled, "{turned} round {}", row.number);
+        }
+    }
+}
+
+/// A front post that is drawn stands out on the right side in every row: seen from behind it is worked as a back post (Craft Yarn Council,
+/// abbreviations: front post and back post).
+#[test]
+fn posts_of_a_grid_stand_out_on_the_side_that_is_drawn() {
+    let text = "pattern Cloth\nterms US\nyarn A\ngrid Ropes, in dc\nlegend . = dc, o = fpdc\n|.oo..|\n|.o.o.|\n|.oo..|\n\
+                piece Cloth, in rows\nwith A\nlead ch 2\nstart ch 7\nrow 1: dc in 3rd ch from hook, dc to end = 5\n\
+                rows 2-4: grid Ropes = 5\n";
+    let (pattern, graph) = worked(text);
+    let short = |what: What| match what {
+        What::Stitch(id) => pattern.stitches.get(id).unwrap().us.short.clone(),
+        _ => String::new(),
+    };
+    for row in graph.rows.iter().skip(1) {
+        let (raised, other) = if row.right_side { ("fpdc", "bpdc") } else { ("bpdc", "fpdc") };
+        let names: Vec<String> = stitches(&graph, row).map(|(_, node)| short(node.what)).collect();
+        assert_eq!(names.iter().filter(|name| *name == raised).count(), 2, "{names:?}");
+        assert!(!names.iter().any(|name| name == other), "{names:?}");
+    }
+}

@@ -185,3 +185,45 @@ fn with_the_wrong_side_facing_edges_are_gone_along_from_their_other_ends() {
         [3, 2]
     );
 }
+
+/// Reverse stitches go to the right, where others go to the left: the second stands in the last stitch of the round below, and in the next
+/// round, which goes on to the left again, the last one made comes second (geometry). A row of them is not turned for.
+#[test]
+fn reverse_stitches_go_round_the_other_way() {
+    let mat = "pattern Buoy\nterms US\npiece Mat, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 5 sc in ring\n";
+    let places = |text: &str| -> Vec<usize> { stands_in(text).iter().map(|feet| feet[0].1).collect() };
+    assert_eq!(places(&format!("{mat}rnd 2: rsc to end = 5\n")), [1, 5, 4, 3, 2]);
+    assert_eq!(places(&format!("{mat}rnd 2: rsc 2, skip 1, rsc to end = 4\n")), [1, 5, 3, 2]);
+    assert_eq!(places(&format!("{mat}rnd 2: rsc to last 1, leave 1 = 4\n")), [1, 5, 4, 3]);
+    assert_eq!(places(&format!("{mat}rnd 2: rsc to end = 5\nrnd 3: sc to end = 5\n")), [1, 5, 4, 3, 2]);
+    assert_eq!(places(&format!("{mat}rnd 2: rsc to end = 5\nrnd 3: rsc to end = 5\n")), [1, 2, 3, 4, 5]);
+    let marked = format!("{mat}rnd 2: rsc 2, mark buoy, rsc to end = 5\nrnd 3: sc to buoy, 2 sc in buoy = 6\n");
+    assert!(
+        compile(&marked).findings.is_empty(),
+        "the stitch that was made second comes last: {:?}",
+        compile(&marked).findings
+    );
+    let spiral =
+        "pattern Buoy\nterms US\npiece Mat, in a spiral\nstart ring\nrnd 1: 5 sc in ring\nrnd 2: rsc to end = 5\n";
+    assert_eq!(places(spiral), [5, 4, 3, 2, 1]);
+    let rows = "pattern Buoy\nterms US\npiece Mat, in rows\nlead ch 1\nstart ch 6\nrow 1: sc in 2nd ch from hook, sc to end = 5\n\
+                row 2: rsc to last 2, sl st 2 = 5\n";
+    assert_eq!(places(rows), [5, 4, 3, 2, 1]);
+    let whole = graph(&compile(rows).pattern, 0, 0);
+    assert!(whole.rows.iter().all(|row| row.right_side), "the row is not turned for");
+}
+
+/// Below a space lies what its chains go over: the space of the row below, or the stitch that a single chain was worked over.
+#[test]
+fn below_a_space_lies_what_its_chains_go_over() {
+    let cup = "pattern Buoy\nterms US\npiece Cup, in joined rounds\nlead ch 1\nstart ring\nrnd 1: 12 sc in ring\nrnd 2: sc to end\n";
+    let net = stands_in(&format!(
+        "{cup}rnd 3: [sc, ch 2, skip 2] to end\nrnd 4: [sc, ch 3, skip next ch-2 sp] to end\n\
+         rnd 5: [sc, 3 dc 2 rows below in next ch-3 sp] to end = 16\n"
+    ));
+    // The space begins with the second place of round 3.
+    assert_eq!(net[..5], [vec![(4, 1)], vec![(3, 2)], vec![(3, 2)], vec![(3, 2)], vec![(4, 5)]]);
+    let single =
+        stands_in(&format!("{cup}rnd 3: [sc, ch 1, skip 1] to end\nrnd 4: [sc, sc 2 rows below] to end = 12\n"));
+    assert_eq!(single[..3], [vec![(3, 1)], vec![(2, 2)], vec![(3, 3)]]);
+}

@@ -1056,6 +1056,92 @@ const RIGHT: &[(&str, &str)] = &[
         "piece Flag, in rows\nlead ch 1\nstart ch 5\nrow 1: sc in 2nd ch from hook, sc 3 = 4\nrow 2 rs: 3 sc in next, sc, sc2tog = 5\n\
          row 3: sc to end\nrow 4 rs: sc to end = 5\nfasten off",
     ),
+    (
+        "squares of filet go round and end with the chain that the round begins with",
+        "grid Pier, filet\n\
+         legend . = open, x = filled\n\
+         |x..x|\n\
+         |.xx.|\n\
+         piece Cuff, in joined rounds\n\
+         lead ch 3 as dc\n\
+         start ch 24 joined\n\
+         rnd 1: dc to end = 24\n\
+         rnds 2-3: grid Pier to end = 16 dc + 4 ch-2 sp\n",
+    ),
+    (
+        "a rib goes on though its row is worked from both sides",
+        "piece Cuff, in rows\n\
+         lead ch 2\n\
+         start ch 14\n\
+         row 1: dc in 3rd ch from hook, dc to end = 12\n\
+         row 2: dc, [fpdc, bpdc] to last 1, dc = 12\n\
+         again row 2, 4 times = 12\n",
+    ),
+    (
+        "rows of front posts alone are ridges on both sides",
+        "piece Cuff, in rows\n\
+         lead ch 2\n\
+         start ch 14\n\
+         row 1: dc in 3rd ch from hook, dc to end = 12\n\
+         row 2: fpdc to end = 12\n\
+         again row 2, 4 times = 12\n",
+    ),
+    (
+        "posts of a grid are worked as they are drawn from either side",
+        "grid Ropes, in dc\n\
+         legend . = dc, o = fpdc\n\
+         |.o.|\n\
+         |.o.|\n\
+         |.o.|\n\
+         piece Cuff, in rows\n\
+         lead ch 2\n\
+         start ch 8\n\
+         row 1: dc in 3rd ch from hook, dc to end = 6\n\
+         rows 2-4: grid Ropes to end = 6\n",
+    ),
+    (
+        "reverse stitches go back round, and a row of them ends with slip stitches",
+        "piece Mat, in joined rounds\n\
+         lead ch 1\n\
+         start ring\n\
+         rnd 1: 12 sc in ring = 12\n\
+         rnd 2: [sc, ch 1, skip 1] to end = 6 sc + 6 ch-1 sp\n\
+         rnd 3: [rsc in next sc, 2 rsc in next ch-1 sp] to end = 18\n\
+         fasten off\n\
+         piece Strip, in rows\n\
+         lead ch 1\n\
+         start ch 13\n\
+         row 1: sc in 2nd ch from hook, sc to end = 12\n\
+         row 2: rsc to last 2, sl st 2 = 12\n",
+    ),
+    (
+        "a mirror image in rounds begins with the wrong side facing and says its counts by the other posts",
+        "piece Left Cuff, in joined rounds\n\
+         lead ch 2\n\
+         start ch 12 joined\n\
+         rnd 1: dc to end = 12\n\
+         rnd 2: fpdc 3, dc to end = 3 fpdc + 9 dc\n\
+         again rnd 2, 2 times = 3 fpdc + 9 dc\n\
+         fasten off\n\
+         piece Right Cuff, in joined rounds, mirror of Left Cuff\n",
+    ),
+    (
+        "what one piece is sewn to, its mirror image is sewn to at the other edge",
+        "piece Back, in rows\n\
+         lead ch 1\n\
+         start ch 13\n\
+         row 1: sc in 2nd ch from hook, sc to end = 12\n\
+         rows 2-6: sc to end\n\
+         fasten off\n\
+         piece Left Front, in rows\n\
+         lead ch 1\n\
+         start ch 7\n\
+         row 1: sc in 2nd ch from hook, sc to end = 6\n\
+         rows 2-6: sc to end = 6\n\
+         fasten off\n\
+         seam left edge of Left Front to right edge of Back\n\
+         piece Right Front, in rows, mirror of Left Front\n",
+    ),
 ];
 
 fn pattern(lines: &str) -> String {

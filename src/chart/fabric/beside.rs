@@ -63,8 +63,8 @@ impl Layer<'_> {
 
     /// Places what takes no room of its own: leads that count as nothing, slip stitches, picots, stitches along hanging chains.
     pub(super) fn beside(&mut self, row: &GraphRow, items: &[Item], places: &[f64], out: f64) {
-        let way = if row.right_side { 1.0 } else { -1.0 };
-        let first = if row.right_side { items.first() } else { items.last() };
+        let way = if row.from_the_right() { 1.0 } else { -1.0 };
+        let first = if row.from_the_right() { items.first() } else { items.last() };
         let foot = self.lead_foot(row, items, places, out);
         let (mut leads, mut slips, mut last) = (0, 0, None);
         for at in row.nodes.clone() {
@@ -79,7 +79,7 @@ impl Layer<'_> {
                 What::Slip => {
                     slips += 1;
                     let there = match before {
-                        None => self.along_edge(row.right_side, slips),
+                        None => self.along_edge(row.from_the_right(), slips),
                         Some(before) => {
                             let joined =
                                 first.and_then(|item| self.placed(item.node)).map_or(before, |placed| placed.head);
@@ -93,7 +93,7 @@ impl Layer<'_> {
                     // A chain behind those that lengthen a row is what it turns with.
                     let beside = if last.as_ref().is_some_and(is_laid) { 0.65 * way } else { 0.0 };
                     let before = before.map(|spot| Spot { along: spot.along - beside, ..spot });
-                    let before = before.unwrap_or_else(|| self.begun_at(row.right_side, out));
+                    let before = before.unwrap_or_else(|| self.begun_at(row.from_the_right(), out));
                     self.hanging(at, way, before);
                 }
                 _ => {}
@@ -127,17 +127,17 @@ impl Layer<'_> {
     /// that leans, and of rows beside the end of what is below.
     fn lead_foot(&self, row: &GraphRow, items: &[Item], places: &[f64], out: f64) -> Spot {
         const NEAR: f64 = 2.5;
-        let way = if row.right_side { 1.0 } else { -1.0 };
+        let way = if row.from_the_right() { 1.0 } else { -1.0 };
         let lead = items.iter().zip(places).find(|(item, _)| item.sort == Sort::Lead);
         let along = lead.map_or(0.0, |(_, along)| *along);
-        let begun = begun(items, row.right_side).and_then(|item| self.placed(item.node)?.feet.first().copied());
+        let begun = begun(items, row.from_the_right()).and_then(|item| self.placed(item.node)?.feet.first().copied());
         let Some(mut foot) = begun else {
             return self.laid.ground.carried(Spot { out, along }, (out - CHAIN).max(0.0));
         };
         if !self.laid.ground.is_round() {
-            foot.along = self.first_foot(items, row.right_side, foot.along);
+            foot.along = self.first_foot(items, row.from_the_right(), foot.along);
         }
-        let edge = if row.right_side { self.edge.first() } else { self.edge.last() };
+        let edge = if row.from_the_right() { self.edge.first() } else { self.edge.last() };
         let end = edge.and_then(|at| self.placed(*at)).filter(|_| self.laid.ground == Ground::Line);
         if let Some(end) = end.filter(|end| (0.0..NEAR).contains(&((foot.along - end.head.along) * way))) {
             foot = end.head;
@@ -217,7 +217,7 @@ impl Layer<'_> {
     }
 
     pub(super) fn begin(&mut self, (at, row): (usize, &GraphRow), items: &[Item], places: &[f64], out: f64) {
-        let (ground, forwards) = (self.laid.ground, row.right_side);
+        let (ground, forwards) = (self.laid.ground, row.from_the_right());
         let first = if forwards { places.first() } else { places.last() };
         let first = first.copied().unwrap_or(0.0);
         let begun =

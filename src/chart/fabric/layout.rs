@@ -171,7 +171,7 @@ pub(super) struct Layer<'a> {
 
 impl Layer<'_> {
     fn row(&mut self, at: usize, row: &GraphRow) {
-        let forwards = row.right_side;
+        let forwards = row.from_the_right();
         let mut items = items(self.pattern, self.graph, row);
         if !forwards {
             items.reverse();

@@ -134,7 +134,7 @@ pub(super) fn along(
 
 /// What was made in a row, in the direction of right-side rows.
 pub(super) fn order(row: &GraphRow) -> Vec<usize> {
-    if row.right_side { row.nodes.clone().collect() } else { row.nodes.clone().rev().collect() }
+    if row.from_the_right() { row.nodes.clone().collect() } else { row.nodes.clone().rev().collect() }
 }
 
 struct Search<'a> {
@@ -300,7 +300,7 @@ pub(super) fn upwards(graph: &Graph, rows: &[&GraphRow]) -> Option<Upwards> {
     const LONGEST: usize = 40;
     let starts: Vec<usize> = rows.iter().map(|row| row.nodes.start).collect();
     let row_of = |node: usize| starts.partition_point(|start| *start <= node).checked_sub(1);
-    let mut met: BTreeMap<(bool, usize), Vec<Kind>> = BTreeMap::new();
+    let mut met: BTreeMap<((bool, bool), usize), Vec<Kind>> = BTreeMap::new();
     let mut kinds: Vec<usize> = Vec::new();
     for (at, row) in rows.iter().enumerate() {
         let told = |node: usize| -> Option<Told> {
@@ -316,7 +316,7 @@ pub(super) fn upwards(graph: &Graph, rows: &[&GraphRow]) -> Option<Upwards> {
             Some((here.what, here.yarn, here.loops, here.on_edge, own_feet(graph, node).iter().map(foot).collect()))
         };
         let all: Vec<Told> = row.nodes.clone().filter_map(told).collect();
-        let likes = met.entry((row.right_side, all.len())).or_default();
+        let likes = met.entry(((row.right_side, row.backwards), all.len())).or_default();
         let known = likes.iter().find(|kind| kind.nodes == all).map(|kind| kind.first);
         // A kind is called by its first row.
         kinds.push(known.unwrap_or(at));

@@ -87,7 +87,7 @@ impl Layer<'_> {
             Ground::Strip { .. } | Ground::Round { .. } | Ground::Corners { .. } => 0.0,
         };
         // The first row goes back over the chain, whichever side of it is seen.
-        let turned = graph.rows.iter().find(|row| row.piece == piece).is_some_and(|row| !row.right_side);
+        let turned = graph.rows.iter().find(|row| row.piece == piece).is_some_and(|row| !row.from_the_right());
         let turned = turned && !self.laid.ground.is_round();
         let along = |at: f64| from + if turned { 2.0 * half - at } else { at };
         for (at, (node, what)) in chain.iter().enumerate() {

@@ -131,7 +131,7 @@ fn places(graph: &Graph, row: &GraphRow, piece: usize) -> Vec<(usize, On)> {
         }
     };
     let mut nodes: Vec<usize> = row.nodes.clone().collect();
-    if !row.right_side {
+    if !row.from_the_right() {
         nodes.reverse();
     }
     for foot in nodes.into_iter().flat_map(|node| own_feet(graph, node)) {

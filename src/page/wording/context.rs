@@ -320,13 +320,16 @@ pub(super) fn is_row_turned(told: Told<'_>, row: &Row, size: usize) -> bool {
 /// Whether a row goes on with the same side up as the one below, where rows turn otherwise and nothing else says it.
 pub(super) fn stays_unturned(told: Told<'_>, index: usize, line: &Line) -> bool {
     let starts_anew = |step: &Step| matches!(step.kind, StepKind::Rejoin(..) | StepKind::FastenOff);
-    if line.round || told.piece.way_at(index) != Way::Rows || line.steps.iter().any(starts_anew) {
+    if line.round || told.piece.way_at(index) != Way::Rows {
         return false;
     }
+    let anew = line.steps.iter().any(starts_anew);
     let stays = |size: usize| {
         let row = told.told_row(index, size)?;
         let below = told.row_below(row, size)?;
-        Some(row.resumes.is_none() && !below.round && row.right_side == below.right_side)
+        // Who joins yarn anew for reverse stitches has to know that they are worked from where the row below ended.
+        let unsaid = !anew || row.backwards;
+        Some(unsaid && row.resumes.is_none() && !below.round && row.right_side == below.right_side)
     };
     let mut sizes = told.voice.sizes.iter().filter_map(|&size| stays(size)).peekable();
     sizes.peek().is_some() && sizes.all(|stays| stays)

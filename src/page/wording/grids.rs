@@ -135,15 +135,22 @@ impl Teller<'_> {
             places.reverse();
         }
         let filled = |place: &usize| grid.at(row, *place).is_some_and(|square| square.what == SquareKind::Filled);
-        let runs = places.chunk_by(|one, other| filled(one) == filled(other));
-        let told = runs.map(|run| {
-            let word = if run.first().is_some_and(filled) { "filled" } else { "open" };
-            Phrase::of(crate::words::count(run.len(), &format!("{word} square"))).tied()
-        });
-        let told = Phrase::list(told.collect(), ", ");
+        let squares = |number: usize, filled: bool| {
+            let word = if filled { "filled" } else { "open" };
+            Phrase::of(crate::words::count(number, &format!("{word} square"))).tied()
+        };
+        // The last square of a round is closed by what the round begins with.
+        let closed = places.last().copied().filter(|_| step.closes && step.extent.is_none());
+        let whole = places.len().saturating_sub(usize::from(closed.is_some()));
+        let runs = places.get(..whole).unwrap_or_default().chunk_by(|one, other| filled(one) == filled(other));
+        let mut told: Vec<Phrase> = runs.map(|run| squares(run.len(), run.first().is_some_and(filled))).collect();
+        let end = || Phrase::default().with(self.voice.stitch(grid.stitch));
+        told.extend(closed.map(|last| squares(1, filled(&last)).say(" without its last ").then(end())));
+        let told = Phrase::list(told, ", ");
+        let end = if step.closes { Phrase::of(", omitting last ").then(end()) } else { Phrase::default() };
         self.went_into(self.noun);
         let Some((extent, _)) = &step.extent else { return told };
-        let far = self.extent(extent);
+        let far = self.extent(extent).then(end);
         match extent {
             _ if self.voice.words == Wording::Aloud => Phrase::of("over and over ").then(far).say(", ").then(told),
             Extent::Times(_) | Extent::Till(_) => Phrase::of("[").then(told).say("] ").then(far),

@@ -1,11 +1,12 @@
 //! Lines that are worked by a grid: a row of the piece for each row of squares.
 
 use super::super::model::{
-    Grid, GridStep, Item, ItemKind, Lead, Line, PartMut, Piece, Step, StepKind, Work, each_step,
+    Grid, GridStep, Item, ItemKind, Lead, Line, PartMut, Piece, SquareKind, Step, StepKind, StitchId, Work, each_step,
 };
 use super::grid_rows::{Builder, Side, repeated};
 use super::{Lower, codes};
 use crate::diagnostic::{Diagnostic, Edit, Fix, Safety, Span};
+use crate::stitch::Sort;
 use crate::syntax::tree::{self, LoopOnly, Technique};
 use crate::words::count;
 
@@ -37,7 +38,7 @@ impl Lower {
             self.unknown("grid", name, &known);
             return StepKind::Skip(self.same(span, 0), None);
         };
-        StepKind::Grid(GridStep { grid, row: 0, extent, facing: Vec::new(), away: Vec::new() })
+        StepKind::Grid(GridStep { grid, row: 0, extent, closes: false, facing: Vec::new(), away: Vec::new() })
     }
 
     /// The rows that are worked for the grids that a line names; nothing for a line that names none.
@@ -88,6 +89,7 @@ impl Lower {
             let number = line.number.map(|first| first.saturating_add(u32::try_from(place).unwrap_or(u32::MAX)));
             let right_side = line.right_side.filter(|_| place == 0);
             let mut one = Line { number, times: 1, right_side, ..line.clone() };
+            self.close_filet(&mut one.steps);
             let mut yarn = None;
             self.fill_grids(&mut one.steps, row, &mut yarn, &colours);
             if let Some(yarn) = yarn {
@@ -114,9 +116,10 @@ impl Lower {
                 let Some(grid) = self.grids.get(step.grid) else { continue };
                 step.row = row;
                 let worked = usize::try_from(row).unwrap_or(usize::MAX);
-                let builder = Builder { lower: self, grid, span };
-                step.facing = repeated(builder.row(worked, Side::Facing), step.extent.as_ref(), span);
-                step.away = repeated(builder.row(worked, self.away()), step.extent.as_ref(), span);
+                let builder = Builder { lower: self, grid, span, closes: step.closes };
+                let (extent, left_out) = (step.extent.as_ref(), builder.left_out());
+                step.facing = repeated(builder.row(worked, Side::Facing), left_out, extent, span);
+                step.away = repeated(builder.row(worked, self.away()), left_out, extent, span);
                 let own = builder.yarn_of_row(worked);
                 if let Some(own) = own.as_ref().filter(|own| colours.iter().any(|other| other != *own)) {
                     let again = Step { span, kind: StepKind::ChangeTo(own.clone()) };
@@ -131,6 +134,19 @@ impl Lower {
                     }
                 });
             }
+        }
+    }
+
+    /// A round of filet that ends with its grid is closed by the stitch that it begins with.
+    fn close_filet(&self, steps: &mut [Step]) {
+        let in_rounds =
+            self.pieces.last().is_some_and(|piece| piece.way_at(piece.items.len()) == tree::Way::JoinedRounds);
+        let ends = |step: &&mut Step| {
+            !matches!(step.kind, StepKind::Turn | StepKind::ChangeTo(_) | StepKind::FastenOff | StepKind::Mark(_))
+        };
+        let last = steps.iter_mut().rev().find(ends).filter(|_| in_rounds);
+        if let Some(Step { kind: StepKind::Grid(step), .. }) = last {
+            step.closes = self.grids.get(step.grid).is_some_and(|grid| grid.technique == Technique::Filet);
         }
     }
 
@@ -187,6 +203,16 @@ impl Lower {
         self.findings.push(finding);
     }
 
+    /// Whether a square of a grid is a reverse stitch.
+    fn goes_back(&self, grid: &Grid) -> bool {
+        let back = |stitch: StitchId| self.stitches.get(stitch).is_some_and(|stitch| stitch.sort == Sort::Back);
+        let named = grid.legend.iter().filter_map(|square| match square.what {
+            SquareKind::Stitch(stitch, _) => Some(stitch),
+            _ => None,
+        });
+        back(grid.stitch) || named.into_iter().any(back)
+    }
+
     /// Whether the present piece is worked in a way that the technique can't have.
     fn cannot_be_worked(&mut self, line: &Line, grid: usize, at: Span) -> bool {
         let alone = matches!(line.steps.as_slice(), [Step { kind: StepKind::Grid(GridStep { extent: None, .. }), .. }]);
@@ -211,6 +237,11 @@ impl Lower {
                     "let the line say the grid alone, with what stands beside it as squares of the grid; or leave `turned` out",
                 )
             }
+            Technique::Plain if self.goes_back(grid) => GOES_BACK,
+            Technique::Filet if matches!(piece.way_at(item), tree::Way::Spiral | tree::Way::TunisianRows) => {
+                WITHOUT_LEAD
+            }
+            Technique::Filet if piece.can_be_read() && !begins_upright(line, piece.lead_at(item)) => WITHOUT_UPRIGHT,
             Technique::Corner if piece.way_at(item) != tree::Way::Rows => {
                 ("corner to corner is worked in rows that turn", "say `in rows` on the `piece` line")
             }
@@ -233,4 +264,35 @@ impl Lower {
         self.findings.push(finding.with_help(help));
         true
     }
+}
+
+/// A grid of reverse stitches, and what to do.
+const GOES_BACK: (&str, &str) = (
+    "a grid is read on along the edge, and reverse stitches go back along it",
+    "write a row of reverse stitches without a grid, as `rsc to end`",
+);
+/// Filet where no row begins with a chain that counts.
+const WITHOUT_LEAD: (&str, &str) = (
+    "each row of filet begins with an upright of its own, and here none does",
+    "say `in rows` or `in joined rounds` on the `piece` line, with `lead ch 3 as dc`",
+);
+/// Filet whose first square has nothing to begin on.
+const WITHOUT_UPRIGHT: (&str, &str) = (
+    "a row of filet begins with an upright, and here nothing stands before its first square",
+    "let the chain count, as `lead ch 3 as dc`; or work a stitch before the grid",
+);
+
+/// Whether a stitch, or a chain that counts as one, stands before the grid of a line.
+fn begins_upright(line: &Line, lead: &Lead) -> bool {
+    let mut lead = lead;
+    for step in &line.steps {
+        match &step.kind {
+            StepKind::Grid(_) => break,
+            StepKind::Lead(own) => lead = own,
+            StepKind::Turn | StepKind::ChangeTo(_) | StepKind::Rejoin(..) | StepKind::Move(_) | StepKind::Mark(_) => {}
+            StepKind::Chain(_) | StepKind::Skip(..) => return false,
+            _ => return true,
+        }
+    }
+    matches!(lead, Lead::Counted(..))
 }

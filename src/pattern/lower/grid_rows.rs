@@ -8,10 +8,19 @@ use crate::diagnostic::Span;
 use crate::stitch::{StitchId, Terms};
 use crate::syntax::tree::{LoopOnly, Technique};
 
-/// Steps that are done once, or in a repeat.
-pub(super) fn repeated(steps: Vec<Step>, extent: Option<&(Extent, Span)>, span: Span) -> Vec<Step> {
-    let Some((extent, extent_span)) = extent else { return steps };
-    let body = RepeatBody::Steps(steps, None);
+/// Steps that are done once, or in a repeat. So many of them are left out at the end.
+pub(super) fn repeated(
+    mut steps: Vec<Step>,
+    left_out: usize,
+    extent: Option<&(Extent, Span)>,
+    span: Span,
+) -> Vec<Step> {
+    let kept = steps.len().saturating_sub(left_out);
+    let Some((extent, extent_span)) = extent else {
+        steps.truncate(kept);
+        return steps;
+    };
+    let body = RepeatBody::Steps(steps, (left_out > 0).then_some(kept));
     let repeat = Repeat { body, extent: extent.clone(), extent_span: *extent_span };
     vec![Step { span, kind: StepKind::Repeat(repeat) }]
 }
@@ -31,6 +40,8 @@ pub(super) struct Builder<'a> {
     pub grid: &'a Grid,
     /// Where the line names the grid.
     pub span: Span,
+    /// Its last square is closed by what the round begins with.
+    pub closes: bool,
 }
 
 /// Chains and stitches of a block that is worked from corner to corner (common practice, no source).
@@ -71,6 +82,8 @@ impl Builder<'_> {
         let mut places: Vec<usize> = (0..row.squares.len()).collect();
         match side {
             Side::Facing => places.reverse(),
+            // Squares of filet lie between the stitch in which the round begins and the next one, on either side of it.
+            Side::AwayInRounds if self.grid.technique == Technique::Filet => {}
             Side::AwayInRounds if !places.is_empty() => places.rotate_right(1),
             Side::Away | Side::AwayInRounds => {}
         }
@@ -106,9 +119,16 @@ impl Builder<'_> {
                 steps.push(Step { span: run.span, kind: StepKind::ChangeTo(yarn.clone()) });
             }
             let places = Where::Count(self.number(run.count));
+            let stitch = self.from_side(stitch, side);
             steps.push(self.work(Work { stitch, places, ..self.sc(run.count) }, run.span));
         }
         if coloured { vec![Step { span: self.span, kind: StepKind::Colours(steps) }] } else { steps }
+    }
+
+    /// The stitch by which one that is drawn from the right side comes to stand there: seen from behind, a front post is a back post.
+    fn from_side(&self, stitch: StitchId, side: Side) -> StitchId {
+        let behind = self.lower.stitches.get(stitch).and_then(|stitch| stitch.from_behind);
+        if side == Side::Facing { stitch } else { behind.unwrap_or(stitch) }
     }
 
     /// Single crochets into back loops, and a long stitch wherever the square below is to have this row's colour.
@@ -152,33 +172,54 @@ impl Builder<'_> {
         steps
     }
 
-    /// Squares of filet: each ends with a stitch, and the row begins on one.
-    fn filet(&self, row: usize, side: Side) -> Vec<Step> {
-        let filled = |place: usize| self.grid.at(row, place).is_some_and(|square| square.what == SquareKind::Filled);
-        let step = |(run, filled): (Alike, bool)| {
-            let body = if filled { self.filled(run.span) } else { self.open(run.span) };
-            let extent = Extent::Times(self.number(run.count));
-            let repeat = Repeat { body, extent, extent_span: run.span };
-            Step { span: run.span, kind: StepKind::Repeat(repeat) }
-        };
-        self.runs(row, side, filled).into_iter().map(step).collect()
+    /// How many of the steps of a row are left out where the round is closed: the stitch that its last square would end with.
+    pub(super) fn left_out(&self) -> usize {
+        usize::from(self.closes)
     }
 
-    fn open(&self, span: Span) -> RepeatBody {
-        let steps = vec![
+    /// Squares of filet: each ends with a stitch, and the row begins on one. The last square of a round ends with that one.
+    fn filet(&self, row: usize, side: Side) -> Vec<Step> {
+        let filled = |place: usize| self.grid.at(row, place).is_some_and(|square| square.what == SquareKind::Filled);
+        let mut runs = self.runs(row, side, filled);
+        let last = if self.closes { runs.last_mut() } else { None };
+        let last = last.map(|(run, filled)| {
+            run.count = run.count.saturating_sub(1);
+            (Alike { count: 1, ..*run }, *filled)
+        });
+        let mut steps: Vec<Step> = Vec::new();
+        for (run, filled) in runs.into_iter().filter(|(run, _)| run.count > 0) {
+            steps.push(self.squares(&run, if filled { self.filled(run.span, 1) } else { self.open(run.span, 1) }));
+        }
+        if let Some((run, filled)) = last {
+            steps.push(self.squares(&run, if filled { self.filled(run.span, 0) } else { self.open(run.span, 0) }));
+            steps.push(self.work(self.sc(1), run.span));
+        }
+        steps
+    }
+
+    fn squares(&self, run: &Alike, body: RepeatBody) -> Step {
+        let extent = Extent::Times(self.number(run.count));
+        let repeat = Repeat { body, extent, extent_span: run.span };
+        Step { span: run.span, kind: StepKind::Repeat(repeat) }
+    }
+
+    /// Chains over two places, and so many stitches behind them.
+    fn open(&self, span: Span, end: u32) -> RepeatBody {
+        let mut steps = vec![
             Step { span, kind: StepKind::Chain(self.number(2)) },
             Step { span, kind: StepKind::Skip(self.number(2), None) },
-            self.work(self.sc(1), span),
         ];
+        steps.extend((end > 0).then(|| self.work(self.sc(end), span)));
         RepeatBody::Steps(steps, None)
     }
 
-    /// Over a filled square a stitch in each; over an open one two of them go into its space.
-    fn filled(&self, span: Span) -> RepeatBody {
+    /// Over a filled square a stitch in each; over an open one two of them go into its space. So many more behind them.
+    fn filled(&self, span: Span, end: u32) -> RepeatBody {
         let each = self.number(2);
         let space = Work { each, places: Where::In(Place::NextOf(Kind::Space(2))), ..self.sc(1) };
-        let over_open = vec![self.work(space, span), self.work(self.sc(1), span)];
-        let over_filled = vec![self.work(self.sc(3), span)];
+        let mut over_open = vec![self.work(space, span)];
+        over_open.extend((end > 0).then(|| self.work(self.sc(end), span)));
+        let over_filled = vec![self.work(self.sc(2 + end), span)];
         RepeatBody::On(vec![(Kind::Space(2), over_open), (Kind::AnyStitch, over_filled)])
     }
 

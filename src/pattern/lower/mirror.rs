@@ -1,21 +1,25 @@
 //! A piece that is the mirror image of another one.
 
-use super::super::model::{Crossing, ItemKind, Kind, LoopOnly, Opening, PartMut, Side, Start, Step, StepKind};
+use super::super::model::{
+    Crossing, Item, ItemKind, Kind, LoopOnly, Opening, PartMut, Piece, Placing, Side, Start, Step, StepKind, Surface,
+};
 use super::super::plan::Plan;
+use super::now::words;
 use super::{Lower, codes};
 use std::collections::BTreeMap;
 
 use crate::diagnostic::Diagnostic;
 use crate::stitch::{StitchId, Stitches};
-use crate::syntax::tree::{Text, Way};
+use crate::syntax::tree::{PieceLine, Text};
 
 impl Lower {
     /// Gives the present piece the lines of another, seen from the other side: what faced the maker there lies away
     /// here. The same rows with right and wrong side exchanged are the mirror image; front and back posts change too.
-    pub(super) fn mirror(&mut self, other: &Text, way: Option<Way>) {
+    pub(super) fn mirror(&mut self, other: &Text, line: &PieceLine) {
         let Some(index) = self.earlier(other) else { return };
         let Some(mut mirrored) = self.pieces.get(index).cloned() else { return };
-        if way.unwrap_or(mirrored.way).one_sided() {
+        self.another_way(&mirrored, other, line);
+        if mirrored.way.one_sided() {
             let message = format!(
                 "{} is worked in rows from one side, so its lines are not those of a mirror image",
                 mirrored.name
@@ -25,16 +29,22 @@ impl Lower {
                 finding.with_help("write the rows out: what stands at the beginning of a row there comes last here"),
             );
         }
-        let mut first = true;
-        for item in &mut mirrored.items {
-            let ItemKind::Work(line) = &mut item.kind else { continue };
-            line.right_side = match line.right_side {
-                None if first => Some(false),
-                side => side.map(|right| !right),
+        let first_in_each = first_rows(&mirrored);
+        self.begins_alike(&mirrored, &first_in_each, other);
+        for (at, item) in mirrored.items.iter_mut().enumerate() {
+            let stated = match &mut item.kind {
+                ItemKind::Work(line) => {
+                    line.right_side = match line.right_side {
+                        None if first_in_each.contains(&Some(at)) => Some(false),
+                        side => side.map(|right| !right),
+                    };
+                    exchange(&mut line.steps, &self.stitches);
+                    &mut line.stated
+                }
+                ItemKind::Again(again) => &mut again.stated,
+                _ => continue,
             };
-            first = false;
-            exchange(&mut line.steps, &self.stitches);
-            for kind in line.stated.iter_mut().flat_map(|s| &mut s.parts).filter_map(|(_, kind)| kind.as_mut()) {
+            for kind in stated.iter_mut().flat_map(|s| &mut s.parts).filter_map(|(_, kind)| kind.as_mut()) {
                 exchange_kind(kind, &self.stitches);
             }
         }
@@ -43,7 +53,6 @@ impl Lower {
             mirrored.copies = piece.copies;
             mirrored.span = piece.span;
             mirrored.mirror_of = Some(index);
-            mirrored.way = way.unwrap_or(mirrored.way);
             *piece = mirrored;
             self.mirror_start();
         }
@@ -54,6 +63,61 @@ impl Lower {
 }
 
 impl Lower {
+    /// The same lines worked in another way are no mirror image: rows are turned, rounds closed, and each begins elsewhere.
+    fn another_way(&mut self, mirrored: &Piece, other: &Text, line: &PieceLine) {
+        let turned = line.turned.filter(|_| !mirrored.turned);
+        let alike = line.way.is_none_or(|way| way == mirrored.way) && turned.is_none();
+        if alike || mirrored.way.one_sided() {
+            return;
+        }
+        let way = words(mirrored.way);
+        let turns = if mirrored.turned { ", turned" } else { "" };
+        let message = format!("{} is worked {way}{turns}, and so is its mirror image", mirrored.name);
+        let finding =
+            Diagnostic::error(codes::WAY, message, turned.unwrap_or(line.name.span), "another way of working");
+        let finding = finding.with_other(mirrored.span, format!("worked {way}{turns}"));
+        self.findings.push(finding.with_help(format!("write `, {way}{turns}, mirror of {}`", other.text)));
+    }
+
+    /// The first row of the mirror image has the other side facing. One that is the first in some sizes alone would have it there, and
+    /// not where another row comes before it.
+    fn begins_alike(&mut self, mirrored: &Piece, first_in_each: &[Option<usize>], other: &Text) {
+        let comes_later = |(at, item): (usize, &Item)| {
+            let ItemKind::Work(line) = &item.kind else { return false };
+            let first = |(size, here): (usize, &bool)| *here && first_in_each.get(size) == Some(&Some(at));
+            let later = |(size, here): (usize, &bool)| *here && first_in_each.get(size) != Some(&Some(at));
+            line.right_side.is_none()
+                && item.sizes.iter().enumerate().any(first)
+                && item.sizes.iter().enumerate().any(later)
+        };
+        if let Some((_, item)) = mirrored.items.iter().enumerate().find(|of| comes_later(*of)) {
+            let message = format!(
+                "{} begins with another line in some sizes, and its mirror image on the other side",
+                mirrored.name
+            );
+            let finding = Diagnostic::error(codes::WAY, message, item.span, "the first one in some sizes only")
+                .with_other(other.span, "mirrored here");
+            self.findings
+                .push(finding.with_help(
+                    "let every size begin with the same line, and put the lines of some sizes further down",
+                ));
+        }
+    }
+}
+
+/// The line that is worked first, for each size.
+fn first_rows(piece: &Piece) -> Vec<Option<usize>> {
+    let sizes = piece.items.iter().map(|item| item.sizes.len()).max().unwrap_or(0);
+    let first = |size: usize| {
+        piece
+            .items
+            .iter()
+            .position(|item| matches!(item.kind, ItemKind::Work(_)) && item.sizes.get(size).copied().unwrap_or(true))
+    };
+    (0..sizes).map(first).collect()
+}
+
+impl Lower {
     /// Where the present piece, a mirror image, begins. What stood on a piece that has a mirror image itself stands on
     /// that; on the same piece, seen from the other side, an edge begins at its other end.
     fn mirror_start(&mut self) {
@@ -61,14 +125,38 @@ impl Lower {
             self.pieces.iter().enumerate().filter_map(|(at, piece)| Some((piece.mirror_of?, at))).collect();
         let here = self.pieces.len().saturating_sub(1);
         let Some(piece) = self.pieces.last_mut() else { return };
-        let image = |of: &mut usize| match images.get(of).filter(|at| **at < here) {
-            Some(at) => {
-                *of = *at;
-                true
+        let image = |last: usize| {
+            let images = &images;
+            move |of: &mut usize| match images.get(of).filter(|at| **at <= last) {
+                Some(at) => {
+                    *of = *at;
+                    true
+                }
+                None => false,
             }
-            None => false,
         };
-        mirror_edges(&mut piece.start, &image);
+        if let Some(before) = here.checked_sub(1) {
+            mirror_edges(&mut piece.start, &image(before));
+        }
+        piece.items.iter_mut().for_each(|item| mirror_ending(&mut item.kind, &image(here)));
+    }
+}
+
+/// What is sewn to the one is sewn to its image, along the edges that lie there.
+fn mirror_ending(ending: &mut ItemKind, image: &impl Fn(&mut usize) -> bool) {
+    match ending {
+        ItemKind::SeamEdges(seam) => {
+            mirror_edges(&mut seam.one, image);
+            mirror_edges(&mut seam.other, image);
+        }
+        ItemKind::Sew { piece, to, .. } => {
+            image(piece);
+            image(to);
+        }
+        ItemKind::Place(Placing { on: Some(on), .. }) | ItemKind::Surface(Surface { on: Some(on), .. }) => {
+            image(on);
+        }
+        _ => {}
     }
 }
 

@@ -135,7 +135,7 @@ fn wrong(message: String, span: Span, label: &str, help: &str) -> Diagnostic {
 }
 
 /// As it is written in a piece line.
-fn words(way: Way) -> &'static str {
+pub(super) fn words(way: Way) -> &'static str {
     match way {
         Way::Rows => "in rows",
         Way::RowsFromOneSide => "in rows from one side",

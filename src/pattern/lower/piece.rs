@@ -190,7 +190,7 @@ impl Lower {
         }
         self.push(piece);
         if let Some(other) = &line.mirror {
-            self.mirror(other, line.way);
+            self.mirror(other, line);
         } else if let Some((other, to)) = &line.like {
             self.like(other, to.as_ref(), line.way);
         }
@@ -199,7 +199,8 @@ impl Lower {
             piece.flat = line.flat;
             piece.layout = layout;
         }
-        if let Some(turned) = line.turned {
+        // A mirror image is turned as the piece that it is the image of.
+        if let Some(turned) = line.turned.filter(|_| line.mirror.is_none()) {
             self.turned(turned);
         }
         if self.way_unsaid {

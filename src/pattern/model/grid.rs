@@ -129,6 +129,8 @@ pub struct GridStep {
     pub row: u32,
     /// How often or how far, and where that is written; once unless said.
     pub extent: Option<(Extent, Span)>,
+    /// Its last square ends with the stitch that the round begins with, and not with one of its own.
+    pub closes: bool,
     /// What is worked where the right side faces the maker: from right to left.
     pub facing: Vec<Step>,
     /// What is worked where the wrong side does: from left to right.

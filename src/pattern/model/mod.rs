@@ -38,6 +38,8 @@ pub use crate::stitch::{StitchId, Stitches, Terms};
 pub use crate::syntax::tree::{ColourWork, Crossing, LoopOnly, PartOf, RimFrom, Side, Technique, Way};
 
 use crate::diagnostic::Span;
+use crate::limits::MOST_DEPTH;
+use crate::stitch::Sort;
 
 /// A pattern.
 #[derive(Debug, Clone, PartialEq)]
@@ -93,6 +95,43 @@ pub struct NamedNumber {
 }
 
 impl Pattern {
+    /// The first stitch of a line that goes back along the edge, where none goes on along it: the whole line then goes back.
+    #[must_use]
+    pub fn goes_back(&self, line: &Line) -> Option<Span> {
+        let (back, onwards) = self.directions(line);
+        back.filter(|_| onwards.is_none())
+    }
+
+    /// The first stitch of a line that goes back along the edge, and the first one that goes on along it. Slip stitches do as the line does.
+    #[must_use]
+    pub fn directions(&self, line: &Line) -> (Option<Span>, Option<Span>) {
+        let (mut back, mut onwards) = (None, None);
+        self.see_directions(&line.steps, 0, &mut |sort, span| match sort {
+            Sort::Back => back = back.or(Some(span)),
+            Sort::Plain | Sort::Other => onwards = onwards.or(Some(span)),
+            Sort::Chain | Sort::Slip => {}
+        });
+        (back, onwards)
+    }
+
+    fn see_directions(&self, steps: &[Step], depth: u32, see: &mut dyn FnMut(Sort, Span)) {
+        each_step(steps, &mut |step| {
+            let mut one = |id: StitchId| {
+                let Some(stitch) = self.stitches.get(id) else { return };
+                let made_of = self.definitions.iter().rev().find(|made| stitch.own && made.stitch == id);
+                match made_of.filter(|_| depth < MOST_DEPTH) {
+                    Some(made) => self.see_directions(&made.steps, depth + 1, &mut |sort, _| see(sort, step.span)),
+                    None => see(stitch.sort, step.span),
+                }
+            };
+            match &step.kind {
+                StepKind::Work(work) => one(work.stitch),
+                StepKind::Evenly(evenly) => [evenly.plain, evenly.special].into_iter().for_each(one),
+                _ => {}
+            }
+        });
+    }
+
     /// `Crown, child`: a piece and a size, as far as they have names.
     pub(crate) fn heading(&self, piece: &Piece, size: usize) -> String {
         let name = if piece.name.is_empty() { &self.head.title } else { &piece.name };

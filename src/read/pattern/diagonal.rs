@@ -3,6 +3,9 @@
 use super::{Head, Reader};
 use crate::read::lexicon::{is_number, line_of};
 
+/// The longest row of blocks that is read.
+const MOST: usize = 1_000;
+
 /// A block of chains and stitches: `ch 3, 3 dc`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Sort {
@@ -21,6 +24,9 @@ impl Sort {
 impl Reader<'_> {
     /// A line of blocks by their names, where its words make them out of chains and stitches; nothing where they make none.
     pub(super) fn in_blocks(&mut self, words: &str) -> Option<String> {
+        if let Some(told) = self.blocks.as_ref().and_then(|sort| row_of_grid(words, sort)) {
+            return Some(told);
+        }
         self.head.is_diagonal().then_some(())?;
         let all: Vec<&str> = words.split(' ').collect();
         let (mut told, mut at, mut found): (Vec<&str>, usize, Option<Sort>) = (Vec::new(), 0, None);
@@ -75,8 +81,12 @@ impl Reader<'_> {
     }
 
     /// Whether a text only explains how blocks are worked, which their names say as well.
-    pub(super) fn explains_blocks(&self, text: &str) -> bool {
+    pub(super) fn explains_blocks(&mut self, text: &str) -> bool {
         const MOST_WORDS: usize = 9;
+        if let Some(sort) = text.strip_prefix("New block: ").and_then(|how| self.blocks_of_grid(how)) {
+            self.blocks = Some(sort);
+            return true;
+        }
         let explains = |(name, rest): (&str, &str)| {
             let words: Vec<String> = name.to_lowercase().split(' ').map(str::to_owned).collect();
             let of_blocks = ["block", "tile", "increase", "decrease"];
@@ -90,6 +100,69 @@ impl Reader<'_> {
         };
         self.head.is_diagonal() && text.split_once(": ").is_some_and(explains)
     }
+}
+
+impl Reader<'_> {
+    /// The blocks of a grid from corner to corner, as a page explains them: `New block: ch 6, dc in 4th ch from hook and in each of next
+    /// 2 ch; …. Block in a ch-3 sp: …`.
+    fn blocks_of_grid(&self, how: &str) -> Option<Sort> {
+        how.contains("Block in a ch").then_some(())?;
+        let words = line_of(&self.lexicon.read(how));
+        let all: Vec<&str> = words.split(' ').collect();
+        new_block(&all).map(|(_, sort, _)| sort)
+    }
+}
+
+/// A row of such a grid: `turn , new block , block in each of next 2 ch-3 sp ( 2 %B , 1 %A ) , ~sl_st in last ch-3 sp`.
+fn row_of_grid(words: &str, sort: &Sort) -> Option<String> {
+    let (line, count) = words.split_at(words.find(" .").unwrap_or(words.len()));
+    let colours = line.split_once(" ( ").and_then(|(_, rest)| rest.split_once(" )"));
+    let line = colours.map_or(line.to_owned(), |(colours, _)| line.replace(&format!(" ( {colours} )"), ""));
+    let space = format!("ch-{} sp", sort.chains);
+    let corner = format!(
+        "{} in {}th ch from hook and in each of next {} ch : first block",
+        sort.stitch,
+        sort.chains.saturating_add(1),
+        sort.stitches.saturating_sub(1)
+    );
+    let slipped = format!("slip to first {space} , block in ");
+    let (mut names, mut rest): (Vec<&str>, &str) = match line.strip_prefix("turn , ").unwrap_or(&line) {
+        line if line.starts_with(&corner) => (vec!["~corner-block"], line.get(corner.len()..)?),
+        line if line.starts_with("new block") => (vec!["~new-block"], line.get("new block".len()..)?),
+        line => (vec!["~first-block"], line.strip_prefix(&slipped)?.trim_start_matches(char::is_alphabetic)),
+    };
+    if let Some(more) = rest.strip_prefix(" , block in ") {
+        let (number, behind) = match more.strip_prefix("each of next ") {
+            Some(more) => more.split_once(' ')?,
+            None => ("1", more.strip_prefix("next ")?),
+        };
+        rest = behind.strip_prefix(&space)?;
+        names.extend(std::iter::repeat_n("~block", number.parse::<usize>().ok().filter(|number| *number <= MOST)?));
+    }
+    let ends = match rest.trim() {
+        "" => String::new(),
+        end => format!(" , {}", end.strip_prefix(", ").filter(|end| *end == format!("~sl_st in last {space}"))?)
+            .replace(" in last ", " in next "),
+    };
+    let count = count.replace(" blocks", " ~block").replace(" block", " ~block");
+    let turn = if line.starts_with("turn , ") { "turn , " } else { "" };
+    Some(format!("{turn}{}{ends}{count}", in_yarns(&names, colours.map(|(colours, _)| colours))?))
+}
+
+/// Blocks, each in its yarn: `2 %B , 1 %A`.
+fn in_yarns(names: &[&str], colours: Option<&str>) -> Option<String> {
+    let mut told: Vec<String> = Vec::new();
+    let mut names = names.iter();
+    for run in colours.into_iter().flat_map(|colours| colours.split(" , ")) {
+        let (number, yarn) = run.split_once(' ')?;
+        told.push(format!("change to {}", yarn.trim_start_matches("in ")));
+        for _ in 0..number.parse::<usize>().ok()? {
+            told.push((*names.next()?).to_owned());
+        }
+    }
+    let bare = colours.is_none();
+    let left: Vec<String> = names.map(|name| (*name).to_owned()).collect();
+    (bare || left.is_empty()).then(|| told.into_iter().chain(left).collect::<Vec<_>>().join(" , "))
 }
 
 impl Head {
