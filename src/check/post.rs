@@ -10,13 +10,16 @@ pub(super) const CODE: Code = Code("post");
 pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     let finding = context.finding(CODE, group, |fault| {
         let FaultKind::NoPost { there } = fault.kind else { return Default::default() };
-        let label = there.map_or("no stitch here".to_owned(), |kind| format!("meets {}", context.met(kind)));
+        let label = match below(context, fault) {
+            Some(_) => "what lies there has none".to_owned(),
+            None => there.map_or("no stitch here".to_owned(), |kind| format!("meets {}", context.met(kind))),
+        };
         (format!("{} finds no post to go round", context.label(fault)), label)
     });
     if let Some(below) = group.first().and_then(|fault| below(context, fault)) {
         let rows = if below == 1 { "row" } else { "rows" };
         return finding.with_help(format!(
-            "{below} {rows} below there is no stitch but the edge that the work stands on; go round a post further up"
+            "{below} {rows} below lies a chain, a slip stitch or the edge that the work stands on, and these have no post; go round a stitch in another row"
         ));
     }
     finding.with_help(

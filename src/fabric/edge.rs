@@ -60,7 +60,7 @@ pub(super) enum Lower {
     Nothing,
     /// Several places, which were drawn together.
     Several,
-    /// One place that is no stitch: a chain, a space, a ring, the end of a row.
+    /// One place that is no stitch with a post: a chain, a space, a slip stitch, a ring, the end of a row.
     Place,
 }
 
@@ -161,8 +161,11 @@ impl Slot {
     }
 
     /// What a stitch or a chain on this place has below it.
-    pub(super) fn below(self) -> Under {
-        let place = if matches!(self.top, Top::Stitch(_)) { Lower::Stitch } else { Lower::Place };
+    pub(super) fn below(self, stitches: &Stitches) -> Under {
+        let place = match self.top {
+            Top::Stitch(id) if self.lead || stitches.get(id).is_none_or(|stitch| stitch.has_post) => Lower::Stitch,
+            _ => Lower::Place,
+        };
         Under::on(place, self.under)
     }
 

@@ -171,7 +171,8 @@ impl Laying<'_> {
         let over = self.edge.passed_below(at(from), at(to), self.chained);
         let first = self.slots.len().saturating_sub(over.len());
         let chains = self.slots.get_mut(first..).into_iter().flatten();
-        chains.zip(over).for_each(|(chain, place)| chain.under = place.below());
+        let stitches = self.stitches;
+        chains.zip(over).for_each(|(chain, place)| chain.under = place.below(stitches));
     }
 
     /// What lies below a stitch on these feet.
@@ -186,7 +187,9 @@ impl Laying<'_> {
         let slot = self.edge.slots.get(at(first.at)).copied();
         match first.place {
             _ if first.apart => Under::STITCHES,
-            Place::Slot | Place::RowEnd | Place::OtherSide => slot.map_or(Under::STITCHES, Slot::below),
+            Place::Slot | Place::RowEnd | Place::OtherSide => {
+                slot.map_or(Under::STITCHES, |slot| slot.below(self.stitches))
+            }
             Place::Space | Place::Gap => slot.map_or(Under::STITCHES, |slot| Under::on(Lower::Place, slot.under)),
             Place::Ring | Place::Lead => Under::on_ground(),
             Place::Made | Place::Top | Place::Ghost => Under::STITCHES,

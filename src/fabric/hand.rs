@@ -676,6 +676,10 @@ impl Hand<'_> {
         if !self.stitch(id).is_some_and(|s| s.around_post) || here == Here::Ghost || self.now.ghost {
             return Ok(());
         }
+        // Further down it is what lies there that has one, whatever lies over it.
+        if self.now.how.below >= TO_WHAT_WAITS {
+            return Ok(());
+        }
         let there = match here {
             Here::Slot(slot) | Here::Space(slot) => self.edge.slots.get(slot).copied(),
             Here::Ring | Here::Gap(_) | Here::Made(_) | Here::Top(_) | Here::Lead | Here::Ghost => None,

@@ -8,6 +8,15 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "a post stitch in front of a space, round the stitch that its chain goes over",
+        "piece Lattice, in rows\n\
+         lead ch 2\n\
+         start ch 11\n\
+         row 1 rs: hdc in 3rd ch from hook, hdc to end = 9\n\
+         row 2: hdc, [ch 1, skip 1, hdc] to end = 5 hdc + 4 ch-1 sp\n\
+         row 3: hdc, [fpdc 2 rows below, hdc] to end = 9\n",
+    ),
+    (
         "squares that are joined at their corners alone",
         "piece Square, in joined rounds, in a layout of 2 x 2, joined in ch-3 sp, corners in ch-3 sp\n\
          lead ch 3 as dc\n\
