@@ -62,13 +62,16 @@ impl PieceWork<'_> {
         for (slot, at) in corners.at.iter_mut().zip(&found) {
             *slot = *at;
         }
+        // Where there is no other space they may be joined at their corners alone.
+        let mut alone = layout.joined == Some(layout.corners);
         for side in 0..found.len() {
             let places = corners.side_of(slots, side, layout.corners);
+            alone &= places.iter().all(|slot| slot.space().is_none());
             if let Some(count) = corners.told.sides.get_mut(side) {
                 *count = counted(to_join(&places));
             }
         }
-        if !corners.told.fits(layout) {
+        if !corners.told.fits(alone) {
             return Err(FaultKind::LayoutSides { sides: corners.told.sides().to_vec() });
         }
         corners.told.joins = corners.told.joins(layout);
@@ -108,9 +111,9 @@ impl LaidOut {
     }
 
     /// Sides that lie across from each other have as many places, and each has one, but for copies that are joined at their corners alone.
-    fn fits(&self, layout: &Layout) -> bool {
+    fn fits(&self, alone: bool) -> bool {
         let (one, other) = self.sides().split_at(self.sides().len() / 2);
-        one == other && (layout.joined == Some(layout.corners) || !one.contains(&0))
+        one == other && (alone || !one.contains(&0))
     }
 
     /// How often the sides in each direction lie beside a copy that is done before, in the order of the sides: above, and to
