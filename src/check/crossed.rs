@@ -1,5 +1,7 @@
 //! Two seams between the same two pieces, or two joins of one round to another, that would twist the work.
 
+use std::collections::BTreeSet;
+
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::fabric::{Crossed, Join, Row, SewnBy};
@@ -19,7 +21,29 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         }
         seen.into_iter().filter_map(move |crossed| finding(context, at, &crossed))
     });
-    crossed.chain(joins(context)).collect()
+    crossed.chain(across(context)).chain(joins(context)).collect()
+}
+
+/// Seams of two pieces that stand side by side, from the far end of the one to the far end of the other.
+fn across(context: Context<'_>) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    for (piece, fabric) in context.pattern.pieces.iter().zip(&context.fabric.pieces) {
+        let items: BTreeSet<usize> = fabric.sizes.iter().flat_map(|size| size.across.iter().copied()).collect();
+        for item in items.into_iter().filter_map(|at| piece.items.get(at)) {
+            let ItemKind::SeamEdges(seam) = &item.kind else { continue };
+            let message = format!(
+                "{} and {} lie at the far ends of two pieces that stand side by side",
+                context.edge_name(&seam.one),
+                context.edge_name(&seam.other)
+            );
+            found.push(
+                Diagnostic::warning(CODE, message, item.span, "goes right across both")
+                    .with_note("`first` of a top is at its right, `last` at its left, as the piece lies with the right side up")
+                    .with_help("sew the last stitches of the piece at the right to the first of the one at its left"),
+            );
+        }
+    }
+    found
 }
 
 fn finding(context: Context<'_>, piece: usize, crossed: &Crossed) -> Option<Diagnostic> {

@@ -52,6 +52,8 @@ pub(super) struct Closed {
     pub crossed: Vec<Crossed>,
     pub rows: Vec<SewnRows>,
     pub jumps: Vec<SeamJump>,
+    /// Items that sew two pieces together by the ends that lie away from each other.
+    pub across: Vec<usize>,
 }
 
 impl Closed {
@@ -137,7 +139,7 @@ impl PieceWork<'_> {
     }
 
     /// Whether places lie in the first half of their edge; nothing where they lie as far from one end as from the other.
-    fn half(&self, places: &[Origin]) -> Option<bool> {
+    pub(super) fn half(&self, places: &[Origin]) -> Option<bool> {
         let (first, last) = (places.first()?, places.last()?);
         let all = self.at(first.piece)?.places(first.edge);
         let (before, after) = (first.at.min(last.at), all.checked_sub(first.at.max(last.at).saturating_add(1))?);

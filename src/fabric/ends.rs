@@ -38,7 +38,9 @@ impl PieceWork<'_> {
                 ItemKind::Surface(surface) => self.surface(surface, finished),
                 _ => None,
             };
-            closed.add(self.joined(&item.kind, finished).map(|sewn| Seam { by: SewnBy::Item(at), sewn }), self);
+            let sewn = self.joined(&item.kind, finished);
+            closed.across.extend(sewn.as_ref().filter(|sewn| self.goes_across(sewn)).map(|_| at));
+            closed.add(sewn.map(|sewn| Seam { by: SewnBy::Item(at), sewn }), self);
             if let ItemKind::SeamEdges(seam) = &item.kind {
                 let before = closed.seams.len().saturating_sub(1);
                 closed.jumps.extend(self.seam_jumps(seam, at, closed.seams.get(..before).unwrap_or_default()));

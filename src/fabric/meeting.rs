@@ -284,6 +284,28 @@ impl PieceWork<'_> {
             && points.root(at(0)) != points.root(at(of.places(edge)))
     }
 
+    /// Whether a seam joins the tops of two pieces that stand side by side on one edge, by the ends that lie away from each other: the one
+    /// of the right piece at the right, that of the left one at the left. On an edge that is closed to a ring these lie side by side too.
+    pub(super) fn goes_across(&self, [one, other]: &Sewn) -> bool {
+        let top = |places: &[Origin]| {
+            let first = places.first().filter(|first| first.edge == EdgeName::Top)?;
+            let same = places.iter().all(|place| (place.piece, place.edge) == (first.piece, first.edge));
+            let plain = self.pattern.pieces.get(first.piece).is_some_and(|piece| piece.copies <= 1);
+            Some((self.half(places).filter(|_| same && plain)?, self.stands(first.piece)?))
+        };
+        let (Some((one_first, one)), Some((other_first, other))) = (top(one), top(other)) else { return false };
+        let on = |(first, _): &(Origin, Origin)| (first.piece, first.edge);
+        if on(&one) != on(&other) {
+            return false;
+        }
+        let away =
+            one.1.at < other.0.at && one_first && !other_first || other.1.at < one.0.at && other_first && !one_first;
+        let (piece, edge) = on(&one);
+        let Some(of) = self.at(piece).filter(|_| away) else { return false };
+        let mut points = self.points(Sewing::default());
+        points.root((piece, edge, 0)) != points.root((piece, edge, of.places(edge)))
+    }
+
     /// The first and the last place of the one edge that a piece stands on, as that goes.
     fn stands(&self, piece: usize) -> Option<(Origin, Origin)> {
         let on = self.at(piece)?.stands_on.as_slice();

@@ -143,6 +143,7 @@ fn of_size(finished: Finished) -> SizeFabric {
         along_ends: finished.along_ends,
         jumps: finished.jumps,
         seam_jumps: finished.seam_jumps,
+        across: finished.across,
         open_round: finished.open_round,
         crossed_over: finished.crossed_over,
         laid_out: finished.corners.map(|corners| corners.told),
@@ -269,6 +270,8 @@ pub struct SizeFabric {
     pub jumps: Vec<Jump>,
     /// Edges on a side of a seam that don't meet.
     pub seam_jumps: Vec<SeamJump>,
+    /// Items that sew two pieces together, which stand side by side, by the ends that lie away from each other.
+    pub across: Vec<usize>,
     /// Its rounds go along row ends, and are joined where these don't meet.
     pub open_round: bool,
     /// It goes along the two sides of a slit, over a chain, in the order in which they are not come to.

@@ -65,6 +65,8 @@ pub(super) struct Finished {
     pub jumps: Vec<Jump>,
     /// See [`super::SizeFabric::seam_jumps`].
     pub seam_jumps: Vec<SeamJump>,
+    /// See [`super::SizeFabric::across`].
+    pub across: Vec<usize>,
     /// See [`super::SizeFabric::open_round`].
     pub open_round: bool,
     /// See [`super::SizeFabric::crossed_over`].
@@ -348,7 +350,7 @@ impl<'a> PieceWork<'a> {
         }
         let closed = self.endings(&finished, found);
         (finished.seams, finished.crossed, finished.sewn_rows) = (closed.seams, closed.crossed, closed.rows);
-        finished.seam_jumps = closed.jumps;
+        (finished.seam_jumps, finished.across) = (closed.jumps, closed.across);
         finished.placed = self.rows_of_placings(&finished);
         found.hush(false);
         finished

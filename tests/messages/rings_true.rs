@@ -8,6 +8,25 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "shoulders of a front and a back that stand side by side",
+        "piece Body, in rows\n\
+         lead ch 1\n\
+         start ch 41\n\
+         row 1 rs: sc in 2nd ch from hook, sc to end = 40\n\
+         fasten off\n\
+         piece Front, in rows\n\
+         lead ch 1\n\
+         start first 20 of top of Body\n\
+         row 1 rs: sc to end = 20\n\
+         fasten off\n\
+         piece Back, in rows\n\
+         lead ch 1\n\
+         start last 20 of top of Body\n\
+         row 1 rs: sc to end = 20\n\
+         fasten off\n\
+         seam last 6 of top of Front to first 6 of top of Back\n",
+    ),
+    (
         "a post stitch in front of a space, round the stitch that its chain goes over",
         "piece Lattice, in rows\n\
          lead ch 2\n\
