@@ -216,9 +216,20 @@ impl PieceWork<'_> {
         graph: Option<&Recorder<'_>>,
     ) -> Worked {
         let going = self.going_at(source);
+        let several = standing.parked.len() > 1 && line.steps.iter().any(|s| matches!(s.kind, StepKind::Rejoin(..)));
+        let before = several.then(|| standing.clone());
         let missing = self.stand(going, source, line, standing);
         let on = (source, going, missing);
         let worked = self.work_on(on.clone(), line, stated, standing, effort, graph);
+        if let Some(before) = before.filter(|_| worked.trouble.is_some()) {
+            let elsewhere = self.on_what_was_left_before(&before, (source, going), line, |standing, on| {
+                self.work_on(on, line, stated, standing, effort, graph)
+            });
+            if let Some((there, again)) = elsewhere {
+                *standing = there;
+                return again;
+            }
+        }
         let Some(trouble) = &worked.done.trouble else { return worked };
         let ran_out = matches!(trouble.kind, FaultKind::RanOut { .. });
         let short = matches!(trouble.kind, FaultKind::NoPlace { .. } | FaultKind::Unfit { .. });
@@ -233,6 +244,28 @@ impl PieceWork<'_> {
         }
         std::mem::swap(standing, &mut further);
         again
+    }
+
+    /// Where several parts were left unworked, yarn is joined to the one that was left last. A line that doesn't close there may be meant for
+    /// one that was left before, as a second front behind the shaped neck of the first.
+    fn on_what_was_left_before(
+        &self,
+        before: &Standing,
+        (source, going): (usize, Going),
+        line: &Line,
+        mut work: impl FnMut(&Standing, (usize, Going, Option<Trouble>)) -> Worked,
+    ) -> Option<(Standing, Worked)> {
+        /// Further back nobody looks.
+        const MOST: usize = 4;
+        let earlier = (0..before.parked.len().saturating_sub(1)).rev().take(MOST);
+        { earlier }.find_map(|at| {
+            let mut there = before.clone();
+            let part = there.parked.remove(at);
+            there.parked.push(part);
+            let missing = self.stand(going, source, line, &mut there);
+            let worked = work(&there, (source, going, missing));
+            worked.trouble.is_none().then_some((there, worked))
+        })
     }
 
     fn work_on(

@@ -8,6 +8,20 @@ use ringtrue::page::{Edition, markdown};
 /// What a text is about, and its lines below the terms.
 const RIGHT: &[(&str, &str)] = &[
     (
+        "yarn is joined to what an earlier row left, behind a part with a neck of its own",
+        "piece Body, in rows\n\
+         lead ch 1\n\
+         start ch 41\n\
+         row 1 rs: sc in 2nd ch from hook, sc to end = 40\n\
+         row 2: sc to end = 40\n\
+         row 3: sc 10, leave rest = 10\n\
+         row 4: sc to end = 10\n\
+         row 5: sc to last 3, leave 3 = 7\n\
+         row 6: sc to end = 7\n\
+         fasten off\n\
+         row 7: rejoin A in 3rd st, sc to end = 28\n",
+    ),
+    (
         "shoulders of a front and a back that stand side by side",
         "piece Body, in rows\n\
          lead ch 1\n\
