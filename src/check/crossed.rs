@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::context::Context;
 use crate::diagnostic::{Code, Diagnostic, Span};
 use crate::fabric::{Crossed, Join, Row, SewnBy};
-use crate::pattern::model::{ItemKind, Line, StepKind, each_step};
+use crate::pattern::model::{EdgeSeam, ItemKind, Line, Side, Start, StepKind, each_step};
 use crate::words;
 
 pub(super) const CODE: Code = Code("crossed");
@@ -21,7 +21,7 @@ pub(super) fn run(context: Context<'_>) -> Vec<Diagnostic> {
         }
         seen.into_iter().filter_map(move |crossed| finding(context, at, &crossed))
     });
-    crossed.chain(across(context)).chain(joins(context)).collect()
+    crossed.chain(across(context)).chain(copies(context)).chain(joins(context)).collect()
 }
 
 /// Seams of two pieces that stand side by side, from the far end of the one to the far end of the other.
@@ -63,6 +63,47 @@ fn finding(context: Context<'_>, piece: usize, crossed: &Crossed) -> Option<Diag
             .with_note("every edge is named as its piece lies with the right side up: `first` of a top is at the right, and when two pieces are put together the right of one meets the left of the other")
             .with_help("with both right sides out sew first to last and left edge to right edge; with one piece turned over sew first to first and left edge to left edge"),
     )
+}
+
+/// One seam alone between two copies of a piece, and of both it takes the edge on the same side.
+fn copies(context: Context<'_>) -> Vec<Diagnostic> {
+    let mut between: Vec<(usize, Option<Side>, Span)> = Vec::new();
+    for (at, piece) in context.pattern.pieces.iter().enumerate() {
+        let sizes = || context.fabric.pieces.get(at).into_iter().flat_map(|piece| &piece.sizes);
+        let joins =
+            |item: usize| sizes().flat_map(|size| &size.sewn_rows).any(|sewn| sewn.item == item && sewn.between_copies);
+        for (index, item) in piece.items.iter().enumerate() {
+            let ItemKind::SeamEdges(seam) = &item.kind else { continue };
+            if let Some(of) = part_of(&seam.one).of_piece().filter(|_| seam.one == seam.other || joins(index)) {
+                between.push((of, same_side(seam), item.span));
+            }
+        }
+    }
+    let alone = |of: usize| between.iter().filter(|(other, ..)| *other == of).count() == 1;
+    let sides =
+        between.iter().filter(|(of, ..)| alone(*of)).filter_map(|(of, side, span)| Some((*of, (*side)?, *span)));
+    sides.map(|(of, side, span)| turned_over(context, of, side, span)).collect()
+}
+
+fn part_of(edge: &Start) -> &Start {
+    if let Start::Part(_, _, of) = edge { part_of(of) } else { edge }
+}
+
+/// The side of a piece that is on both sides of a seam.
+fn same_side(seam: &EdgeSeam) -> Option<Side> {
+    match (part_of(&seam.one), part_of(&seam.other)) {
+        (Start::Side(one, side), Start::Side(other, other_side)) if (one, side) == (other, other_side) => Some(*side),
+        _ => None,
+    }
+}
+
+fn turned_over(context: Context<'_>, of: usize, side: Side, span: Span) -> Diagnostic {
+    let name = context.name(of);
+    let (side, other) = if side == Side::Left { ("left", "right") } else { ("right", "left") };
+    let message = format!("the {side} edge of one {name} is sewn to the {side} edge of the other one");
+    Diagnostic::warning(CODE, message, span, "one of the two lies turned over")
+        .with_note(format!("no other seam joins the two, so each {name} may be meant to be closed by itself"))
+        .with_help(format!("with right sides out a left edge meets a right one: `seam {side} edge of {name} to {other} edge of {name}` closes each of them"))
 }
 
 /// Rounds that are joined to the same places of another round in the order in which that was worked.

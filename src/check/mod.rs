@@ -481,6 +481,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::RanOut { .. }
         | FaultKind::ShortEdge { .. }
         | FaultKind::NoEdge { .. }
+        | FaultKind::NotMade { .. }
         | FaultKind::NoMiddle { .. }
         | FaultKind::NoOpening { .. }
         | FaultKind::NoBridge { .. }
@@ -542,6 +543,7 @@ fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         FaultKind::LegsInSeveral { .. } => one_place::in_several(context, group),
         FaultKind::LoopUsed { .. } => no_loop::used(context, group),
         FaultKind::NoWayBack(_) => backwards::describe(context, group),
+        FaultKind::OtherLoop { .. } => no_loop::other(context, group),
         FaultKind::BelowTwice => rows_below::twice(context, group),
         FaultKind::BelowNothing { .. } => rows_below::nothing(context, group),
         FaultKind::BelowSeveral { .. } => rows_below::several(context, group),

@@ -28,3 +28,17 @@ pub(super) fn used(context: Context<'_>, group: Group<'_>) -> Diagnostic {
         "work the line above it into the other loops alone, and into each loop once; or leave `blo` or `flo` out here",
     )
 }
+
+/// The back loop along free front loops, or the other way round.
+pub(super) fn other(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::OtherLoop { front } = fault.kind else { return Default::default() };
+        let (there, wanted) = if front { ("front", "back") } else { ("back", "front") };
+        let (label, name) = (context.label(fault), context.name(fault.piece));
+        let message = format!("{label} goes into {wanted} loops, and {name} starts on {there} loops");
+        (message, format!("the {wanted} loops are used"))
+    });
+    let front = group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::OtherLoop { front: true }));
+    let (loop_only, start) = if front { ("blo", "back") } else { ("flo", "front") };
+    finding.with_help(format!("leave `{loop_only}` out; or start on the {start} loops, where they are free"))
+}

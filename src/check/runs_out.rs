@@ -3,6 +3,7 @@
 use super::context::{Context, Group};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Fault, FaultKind};
+use crate::pattern::model::ItemKind;
 use crate::words;
 
 pub(super) const CODE: Code = Code("runs-out");
@@ -13,6 +14,9 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     }
     if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::NoEdge { .. })) {
         return no_edge(context, group);
+    }
+    if group.first().is_some_and(|fault| matches!(fault.kind, FaultKind::NotMade { .. })) {
+        return not_made(context, group);
     }
     if group.first().is_some_and(|fault| is_no_such_edge(&fault.kind)) {
         return no_such_edge(context, group);
@@ -33,6 +37,23 @@ pub(super) fn describe(context: Context<'_>, group: Group<'_>) -> Diagnostic {
     });
     let Some(first) = group.first() else { return finding };
     finding.with_help(format!("the line goes over {}; take a step away, or make more there", context.offered(first)))
+}
+
+/// An edge of a piece that is for other sizes only.
+fn not_made(context: Context<'_>, group: Group<'_>) -> Diagnostic {
+    let finding = context.finding(CODE, group, |fault| {
+        let FaultKind::NotMade { piece } = fault.kind else { return Default::default() };
+        let (name, on) = (context.name(fault.piece), context.name(piece));
+        let size = context.pattern.sizes.get(fault.size).map(|size| format!(" in size {size}")).unwrap_or_default();
+        let message = match context.item(fault).map(|item| &item.kind) {
+            Some(ItemKind::SeamEdges(_)) => format!("the seam is sewn to {on}, which isn't made{size}"),
+            _ => format!("{name} starts on {on}, which isn't made{size}"),
+        };
+        (message, "not there".to_owned())
+    });
+    finding.with_help(
+        "make the piece in that size too; or take none of it there, as `first 0 / 8 of top of` it; or write a piece for those sizes with `only` before it",
+    )
 }
 
 /// An edge that a piece does not have.

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::other_yarn::{begun, is_by_grid, says_again, yarn};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::fabric::{Row, Rows};
-use crate::pattern::model::Piece;
+use crate::pattern::model::{ItemKind, Piece};
 
 pub(super) const CODE: Code = Code("yarn-again");
 
@@ -26,7 +26,7 @@ fn in_piece(context: Context<'_>, index: usize, piece: &Piece) -> Option<Diagnos
 }
 
 /// A row that says one again above which the yarn is changed, or which goes on in the last yarn of a row of several, where no yarn is
-/// changed above it and another one is in use. In a range of rows the change is said again with them.
+/// changed above it and another one is in use. A range of rows begins in that yarn again only where the yarn changes within it too.
 fn without_its_change(
     context: Context<'_>,
     (index, size): (usize, usize),
@@ -40,7 +40,7 @@ fn without_its_change(
         Some(_) => return None,
         None => row.source,
     };
-    if rows.of_item(row.item).iter().any(|other| other.source != row.source) {
+    if goes_on_in_a_range(piece, rows, row, size) {
         return None;
     }
     let first = rows.of_item(source).first()?;
@@ -61,4 +61,17 @@ fn without_its_change(
             .with_other(piece.items.get(source)?.span, format!("begun in {there}"))
             .with_help(format!("say which it is: `change to {there}` or `change to {here}` right above this line")),
     )
+}
+
+/// Whether a row is one of several that are said again together, and not the first of them, or the changes within are said again with them.
+fn goes_on_in_a_range(piece: &Piece, rows: &Rows, row: &Row, size: usize) -> bool {
+    let all = rows.of_item(row.item);
+    if all.iter().all(|other| other.source == row.source) {
+        return false;
+    }
+    let changes = match piece.items.get(row.item).map(|item| &item.kind) {
+        Some(ItemKind::Again(again)) => piece.changes_within(again.lines(size), size),
+        _ => true,
+    };
+    changes || all.first().is_none_or(|first| first.number != row.number)
 }

@@ -1,6 +1,7 @@
 //! Where the hand is: small, and copied whenever something is only tried.
 
 use super::edge::Edge;
+use super::grows::Growing;
 use super::ledger::LeadWorked;
 use super::tape::How;
 use crate::diagnostic::Span;
@@ -142,6 +143,8 @@ pub(super) struct Cursor {
     pub repeats: u32,
     /// Places so far in which the maker could have done the thing otherwise that she does so in one of them.
     pub chances: u32,
+    /// What the line takes more of on a longer edge.
+    pub growing: Growing,
 }
 
 /// A place that the hook is in.
@@ -274,6 +277,7 @@ impl Cursor {
             fro_within: 0,
             repeats: 0,
             chances: 0,
+            growing: Growing::default(),
         }
     }
 }

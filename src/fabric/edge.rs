@@ -19,6 +19,8 @@ pub(super) struct Slot {
     pub free: Free,
     /// What lies below it, row by row.
     pub under: Under,
+    /// The loop of it that is there alone, as the place is met; both elsewhere.
+    pub only: Loops,
     /// Stitches that were made in one place side by side have the same number here; 0 where there is no more than one.
     pub group: u8,
     /// What is there, by its number in a graph; 0 where none is kept. It says nothing of what the place is like.
@@ -146,7 +148,8 @@ fn used_bit(below: u16) -> u8 {
 
 impl PartialEq for Slot {
     fn eq(&self, other: &Self) -> bool {
-        let seen = |slot: &Self| (slot.top, slot.mark, slot.lead, slot.over, slot.free, slot.under, slot.group);
+        let seen =
+            |slot: &Self| (slot.top, slot.mark, slot.lead, slot.over, slot.free, slot.only, slot.under, slot.group);
         seen(self) == seen(other)
     }
 }
@@ -157,7 +160,18 @@ impl Slot {
     /// A place of this kind, without a marker.
     pub(super) fn new(top: Top) -> Self {
         let under = if matches!(top, Top::Stitch(_)) { Under::STITCHES } else { Under::NOTHING };
-        Self { top, mark: 0, lead: false, over: false, free: Free::default(), under, group: 0, node: 0, behind: 0 }
+        Self {
+            top,
+            mark: 0,
+            lead: false,
+            over: false,
+            free: Free::default(),
+            only: Loops::Both,
+            under,
+            group: 0,
+            node: 0,
+            behind: 0,
+        }
     }
 
     /// What a stitch or a chain on this place has below it.

@@ -154,6 +154,9 @@ impl PieceWork<'_> {
 
     /// Edges that are sewn together have the same number of places, or as many more as are said to be eased in.
     fn unequal(&self, seam: &EdgeSeam) -> Option<FaultKind> {
+        if let Some(piece) = self.not_made(&seam.one).or_else(|| self.not_made(&seam.other)) {
+            return Some(FaultKind::NotMade { piece });
+        }
         let places = [self.along(&seam.one), self.along(&seam.other)];
         let [one, other] = [places[0].len(), places[1].len()];
         self.shop.efforts.work.spend(looks(one.saturating_add(other)));

@@ -246,6 +246,16 @@ pub enum FaultKind {
     },
     /// Reverse stitches where they can't go back along the edge.
     NoWayBack(NoWayBack),
+    /// The other loop of a stitch of which the piece begins on one alone.
+    OtherLoop {
+        /// The front loop is there, and not the back loop.
+        front: bool,
+    },
+    /// An edge of a piece that isn't made in the size.
+    NotMade {
+        /// The piece, by its index.
+        piece: usize,
+    },
     /// `in same` behind a stitch that goes rows down.
     SameBelow,
     /// Two stitches side by side go two rows down, where they stand in one place.

@@ -582,6 +582,16 @@ impl Hand<'_> {
         trouble(span, FaultKind::NoLoop { space })
     }
 
+    /// A place that is one loop alone, left free by the line above it, has not the other one.
+    fn has_loop(&self, only: Loops, span: Span) -> Outcome {
+        let How { loops, below } = self.now.how;
+        let other = only != Loops::Both && loops != Loops::Both && loops != only && below == 0;
+        if other && !self.now.ghost {
+            return trouble(span, FaultKind::OtherLoop { front: only == Loops::Front });
+        }
+        Ok(())
+    }
+
     /// What is set aside waits for a later piece: no stitch reaches it from the chain above.
     pub(super) fn can_stand(&self, id: StitchId, here: Here, span: Span) -> Outcome {
         let there = match here {
@@ -595,6 +605,7 @@ impl Hand<'_> {
             return trouble(span, FaultKind::BelowLayers);
         }
         self.lies_below(id, here, span)?;
+        self.has_loop(there.map_or(Loops::Both, |slot| slot.only), span)?;
         self.reaches_down(here, span)?;
         self.needs_post(id, here, span)
     }

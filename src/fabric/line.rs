@@ -13,6 +13,7 @@ use super::edge::{Edge, Slot, Top, from_behind, reverse};
 use super::effort::looks;
 use super::fault::{FaultKind, Reading};
 use super::fold::{Folded, fold};
+use super::grows::Grows;
 use super::hand::{Before, Hand, Trouble, counted};
 use super::lead::{chain_unsaid, goes_back_along, goes_on_in_same, is_own_lead, lead, worked};
 use super::ledger::{Closing, LeadWorked, Ledger};
@@ -130,6 +131,8 @@ pub(super) struct Done {
     pub corner_left: bool,
     /// See [`super::Row::drift`].
     pub drift: Vec<i32>,
+    /// See [`super::Row::grows`].
+    pub grows: Option<Grows>,
     /// See [`super::Row::idle`].
     pub idle: Vec<Span>,
     /// See [`super::Row::in_fans`].
@@ -282,6 +285,7 @@ fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
         lasts: Vec::new(),
         spreads: Vec::new(),
         holes: Vec::new(),
+        grows: hand.now.growing.done(counted(hand.edge.slots.len())),
         idle: Vec::new(),
         arms: BTreeSet::new(),
         in_fans: BTreeMap::new(),

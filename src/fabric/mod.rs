@@ -7,6 +7,7 @@ pub use crossed::{Crossed, SewnBy, SewnRows};
 pub use fault::{EdgeName, Fault, FaultKind, NoWayBack, Question, Reading, Tab, TwoReadings};
 pub(crate) use graph::graph_up_to;
 pub use graph::{Foot, Graph, GraphRow, Node, On, What, graph};
+pub use grows::Grows;
 pub use layout::{Joined, LaidOut};
 pub use ledger::{Closing, LeadWorked, Ledger, Stretch, Taken, Tally};
 pub use line::Join;
@@ -37,6 +38,7 @@ mod ends;
 mod fault;
 mod fold;
 mod graph;
+mod grows;
 mod hand;
 mod laying;
 mod layout;
@@ -331,6 +333,8 @@ pub struct Row {
     /// How far each corner, three stitches and more in one place, stands from the nearest one of the round below, in places, before it
     /// where negative; empty where the round below has not as many corners.
     pub drift: Vec<i32>,
+    /// The step that goes as far as the edge does, where the line has a single one and each time of it is the same.
+    pub grows: Option<Grows>,
     /// Steps to the end, or to the last places, that had nothing before them.
     pub idle: Vec<Span>,
     /// Steps that went between two stitches of one place, not in their middle, each once: so many of them lay before it, of so many.

@@ -212,7 +212,13 @@ impl PieceWork<'_> {
             if !right_side {
                 reverse(&mut slots);
             }
-            finished.loops.push(FreeLoops { written: *written, loops: *loops, slots, sure: row.true_to_count });
+            finished.loops.push(FreeLoops {
+                written: *written,
+                loops: *loops,
+                slots,
+                right_side,
+                sure: row.true_to_count,
+            });
         }
     }
 }

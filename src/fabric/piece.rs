@@ -110,6 +110,8 @@ pub(super) struct FreeLoops {
     pub written: u32,
     pub loops: LoopOnly,
     pub slots: Vec<Slot>,
+    /// The right side faced the maker when they were left.
+    pub right_side: bool,
     /// The row that left them rings true.
     pub sure: bool,
 }

@@ -58,10 +58,11 @@ impl Hand<'_> {
             return trouble(span, FaultKind::RanOut { wanted: 1, had: 0, repeat: None });
         }
         self.sees_idle(till, end, span);
+        let grows = self.now.begins_to_grow();
         let (mut times, mut last) = (0_u32, Pass::NoMore);
         self.within(end, |hand| {
             while hand.now.at < end {
-                let at = hand.now.at;
+                let (at, laid) = (hand.now.at, hand.now.laid);
                 hand.step_budget(span)?;
                 last = hand.pass_or_unfit(body, times, till, span)?;
                 if last == Pass::NoMore {
@@ -76,6 +77,9 @@ impl Hand<'_> {
                 }
                 times += 1;
                 hand.leave_space();
+                if grows {
+                    hand.now.has_grown(at, laid);
+                }
             }
             Ok(())
         })?;

@@ -742,6 +742,7 @@ fn recorded(
         joined_anywhere: done.joined_anywhere > 0,
         corner_left: done.corner_left,
         drift: done.drift.clone(),
+        grows: done.grows,
         idle: done.idle.clone(),
         arms: done.arms.clone(),
         in_fans: done.in_fans.clone(),

@@ -7,7 +7,7 @@ use super::edge::{Edge, Slot, Top, reverse, shorten};
 use super::fault::{EdgeName, Fault, FaultKind};
 use super::hand::counted;
 use super::opening::Hole;
-use super::piece::{Finished, Found, PieceWork};
+use super::piece::{Finished, Found, FreeLoops, PieceWork};
 use crate::limits;
 use crate::pattern::model::{ItemKind, LoopOnly, Opening, PartOf, Rim, RimFrom, Side, Sized, Start};
 
@@ -76,6 +76,9 @@ impl PieceWork<'_> {
         if self.starts_too_large() {
             return;
         }
+        if let Some(piece) = self.not_made(start) {
+            return self.fault(found, 0, None, span, FaultKind::NotMade { piece });
+        }
         if let Some((piece, ends)) = self.missing_edge(start, edge) {
             return self.fault(found, 0, None, span, FaultKind::NoEdge { piece, ends });
         }
@@ -87,6 +90,19 @@ impl PieceWork<'_> {
         start.each_edge(&mut |edge| follows |= edge.of_piece().is_some_and(faulty));
         if let Some(kind) = self.not_there(start).filter(|_| !follows) {
             self.fault(found, 0, None, span, kind);
+        }
+    }
+
+    /// The piece of an edge that isn't made in this size. A part of no places takes none of it.
+    pub(super) fn not_made(&self, start: &Start) -> Option<usize> {
+        match start {
+            Start::Several(parts) => parts.iter().find_map(|part| self.not_made(part)),
+            Start::Through(one, other) => self.not_made(one).or_else(|| self.not_made(other)),
+            Start::Part(_, amount, _) if amount.get(self.size) == 0 => None,
+            Start::Part(_, _, edge) | Start::Rest(edge) => self.not_made(edge),
+            edge => {
+                edge.of_piece().filter(|of| self.pattern.pieces.get(*of).is_some_and(|of| !of.is_made_in(self.size)))
+            }
         }
     }
 
@@ -397,8 +413,12 @@ impl PieceWork<'_> {
             }
             Start::Opening(opening) => self.around_hole(piece, opening),
             Start::Loops(_, number, loops) => {
-                let free = finished.free_loops(*number, *loops).unwrap_or_default();
-                whole(EdgeName::Loops(*number, *loops == LoopOnly::Front), free.to_vec())
+                let mut free = finished.free_loops(*number, *loops).unwrap_or_default().to_vec();
+                // Seen from the other side the front loop is the back one, and either may be meant by its name.
+                if finished.leaves_facing(*number, *loops) == Some(!self.faces_the_wrong_side()) {
+                    free.iter_mut().for_each(|slot| slot.only = Some(*loops).into());
+                }
+                whole(EdgeName::Loops(*number, *loops == LoopOnly::Front), free)
             }
             _ => whole(EdgeName::Top, finished.top.slots.clone()),
         }
@@ -573,6 +593,7 @@ impl PieceWork<'_> {
                 fault.kind,
                 FaultKind::ShortEdge { .. }
                     | FaultKind::NoEdge { .. }
+                    | FaultKind::NotMade { .. }
                     | FaultKind::NoMiddle { .. }
                     | FaultKind::NoOpening { .. }
                     | FaultKind::NoBridge { .. }
@@ -738,7 +759,16 @@ impl Finished {
 
     /// The loops of a row that the one above it has left free.
     pub(super) fn free_loops(&self, number: u32, loops: LoopOnly) -> Option<&[Slot]> {
-        self.loops.iter().find(|free| free.written == number && free.loops == loops).map(|free| free.slots.as_slice())
+        self.left_free(number, loops).map(|free| free.slots.as_slice())
+    }
+
+    /// Whether the right side faced the maker in the row that left them.
+    fn leaves_facing(&self, number: u32, loops: LoopOnly) -> Option<bool> {
+        self.left_free(number, loops).map(|free| free.right_side)
+    }
+
+    fn left_free(&self, number: u32, loops: LoopOnly) -> Option<&FreeLoops> {
+        self.loops.iter().find(|free| free.written == number && free.loops == loops)
     }
 }
 

@@ -439,6 +439,7 @@ impl Hand<'_> {
         }
         self.sees_idle(till, end, span);
         let takes = self.takes(stitch).max(1);
+        let grows = self.now.begins_to_grow();
         let mut times = 0_u32;
         self.within(end, |hand| {
             while hand.now.at < end {
@@ -446,12 +447,15 @@ impl Hand<'_> {
                 if left < takes && !hand.maker.carries_on {
                     return hand.unfit(takes, times, left, till, span);
                 }
-                let (at, joined) = (hand.now.at, hand.now.joined_there.is_some());
+                let (at, laid, joined) = (hand.now.at, hand.now.laid, hand.now.joined_there.is_some());
                 hand.one(stitch, each, span)?;
                 if hand.now.at == at && !joined {
                     return hand.never_moves(span);
                 }
                 times += 1;
+                if grows {
+                    hand.now.has_grown(at, laid);
+                }
             }
             Ok(())
         })

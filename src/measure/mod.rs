@@ -5,3 +5,4 @@ pub mod fit;
 pub mod repeat;
 pub mod rows;
 pub mod table;
+pub mod width;

@@ -1,14 +1,12 @@
 //! How many stitches a pattern goes up by, so that a row of another width still fits.
 
-use std::collections::BTreeSet;
-
 use crate::fabric::Row;
 use crate::pattern::model::{
     Again, Extent, ItemKind, Line, Pattern, Piece, Repeat, RepeatBody, Step, StepKind, Where, Work,
 };
 
 /// The most that a multiple can come to before it is of no use to anybody.
-const MOST: u32 = 100;
+pub(super) const MOST: u32 = 100;
 
 /// The number of stitches that rows as wide as this one can be made wider or narrower by: what all the repeats over so
 /// many stitches have in common. 1 when there is no repeat; nothing when it can't be told.
@@ -22,21 +20,6 @@ pub fn multiple(pattern: &Pattern, piece: &Piece, rows: &[Row], size: usize, row
         let ItemKind::Work(line) = &piece.items.get(row.source)?.kind else { return None };
         let each = Counter { pattern, size }.of_line(line, side)?;
         common_multiple(common, each)
-    })
-}
-
-/// The number of stitches that a whole piece can be made wider or narrower by: what the repeats of all its lines have in
-/// common. 1 when there is no repeat; nothing when it can't be told.
-#[must_use]
-pub(crate) fn of_all(pattern: &Pattern, piece: &Piece, rows: &[Row], size: usize) -> Option<u32> {
-    let mut seen = BTreeSet::new();
-    let lines = rows.iter().enumerate().filter(|(_, row)| seen.insert(row.source));
-    lines.into_iter().try_fold(1_u32, |common, (at, row)| {
-        let ItemKind::Work(line) = &piece.items.get(row.source)?.kind else { return None };
-        let counter = Counter { pattern, size };
-        let made = common_multiple(common, counter.of_line(line, Side::Made)?)?;
-        // What the first row is worked on is no row.
-        if at == 0 { Some(made) } else { common_multiple(made, counter.of_line(line, Side::Used)?) }
     })
 }
 
@@ -146,7 +129,8 @@ fn common_multiple(one: u32, other: u32) -> Option<u32> {
     (one / common_divisor(one, other)).checked_mul(other).filter(|both| *both <= MOST)
 }
 
-fn common_divisor(one: u32, other: u32) -> u32 {
+/// The greatest number that goes into both.
+pub(super) fn common_divisor(one: u32, other: u32) -> u32 {
     if other == 0 { one.max(1) } else { common_divisor(other, one % other) }
 }
 

@@ -62,6 +62,7 @@ pub(super) fn all(
         // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
         LineKind::Work(work) if finding.code.0 != "on" => {
             editor.faulty_work(work, (&above, habits), compiled, finding, &mut found);
+            editor.for_some_sizes(line, compiled, &mut found);
         }
         LineKind::Work(work) => editor.kinds_asked_for(work, &above, compiled, &mut found),
         LineKind::Again(again) => {
@@ -73,6 +74,7 @@ pub(super) fn all(
         LineKind::Ending(ending) => {
             editor.ending(ending, line.span, compiled, &mut found);
             editor.other_words(line, compiled, finding, &mut found);
+            editor.sewn_in_some_sizes(line, compiled, finding, &mut found);
             found.retain(|candidate| !means_another_place(candidate, ending, compiled, finding));
         }
         LineKind::Start(start) => {
@@ -229,6 +231,11 @@ impl<'a> Editor<'a> {
 }
 
 impl Editor<'_> {
+    /// The sizes that have the fault, where that is known.
+    pub(super) fn faulty(&self) -> &BTreeSet<usize> {
+        &self.faulty
+    }
+
     /// Whether a number that is for one size alone may be to blame: no other one has the fault.
     pub(super) fn may_cure(&self, size: Option<usize>) -> bool {
         size.is_none_or(|size| self.faulty.is_empty() || self.faulty.iter().all(|faulty| *faulty == size))

@@ -5,11 +5,16 @@ use super::candidates::{Above, Candidate, Editor, FARTHEST, candidate};
 use super::spots::{NumberSpot, Spots, numbers, sums};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Span};
+use crate::fabric::FaultKind;
 use crate::syntax::tree::{self, Amount, Body, Header, Line, LineKind, Part, Rim, Start, Step, Text, Till, Where};
 use std::collections::BTreeSet;
 
 /// What it costs that the first row is right, and not so the number of chains that it is worked into.
 const ON_ITS_CHAIN: u32 = 11;
+
+/// What it costs that a line is for some of the sizes, and how many lines above a fault may be so.
+const FOR_SOME: u32 = 9;
+const LINES_ABOVE: usize = 3;
 
 /// How far a number of a line above is changed.
 const NEAR: u64 = 2;
@@ -52,6 +57,62 @@ impl Editor<'_> {
             self.again(again, found);
             farther(found, first, 6);
         }
+    }
+
+    /// `only` that was forgotten before a row, this one or one just above it: what it makes is a number of some sizes alone, as the row
+    /// behind it says.
+    pub(super) fn for_some_sizes(&self, line: &Line, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let Some((right, words)) = self.sizes_without_it(compiled) else { return };
+        let begins = |other: &&Line| matches!(other.kind, LineKind::Piece(_)) && other.span.start > line.span.start;
+        let above = compiled.tree.lines.iter().take_while(|other| !begins(other));
+        let rows: Vec<(&Line, &tree::WorkLine)> = above
+            .filter_map(|other| match &other.kind {
+                LineKind::Work(work) => Some((other, work)),
+                _ => None,
+            })
+            .collect();
+        let own = rows.partition_point(|(other, _)| other.span.start <= line.span.start);
+        let pairs = rows.iter().zip(rows.iter().skip(1)).take(own).rev().take(LINES_ABOVE);
+        for (distance, ((other, work), (_, next))) in (0..).zip(pairs) {
+            let made = counts(work).filter(|made| made.len() == 1 && other.only.is_empty());
+            let (Some(made), Some(behind)) = (made, counts(next).filter(|behind| behind.len() > 1)) else { continue };
+            if right.iter().all(|size| behind.get(*size) == made.first()) {
+                found.push(self.only_before(other, work.label.span, &words, FOR_SOME + distance));
+            }
+        }
+    }
+
+    /// The same before a seam to a piece that isn't made in other sizes.
+    pub(super) fn sewn_in_some_sizes(
+        &self,
+        line: &Line,
+        compiled: &Compiled,
+        finding: &Diagnostic,
+        found: &mut Vec<Candidate>,
+    ) {
+        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+        let not_made = here.into_iter().any(|fault| matches!(fault.kind, FaultKind::NotMade { .. }));
+        let words = self.sizes_without_it(compiled).filter(|_| not_made && line.only.is_empty());
+        if let Some((_, words)) = words {
+            let end = line.remark.map_or(line.span.end, |remark| remark.start);
+            let called = self.trimmed(Span::new(line.span.start, end));
+            found.push(self.only_before(line, called, &words, FOR_SOME));
+        }
+    }
+
+    /// The sizes that don't have a fault, and `only` with their names; nothing where all of them have it.
+    fn sizes_without_it(&self, compiled: &Compiled) -> Option<(Vec<usize>, String)> {
+        let sizes = &compiled.pattern.sizes;
+        let right: Vec<usize> = (0..sizes.len()).filter(|size| !self.faulty().contains(size)).collect();
+        let names: Vec<&str> = right.iter().filter_map(|size| sizes.get(*size)).map(String::as_str).collect();
+        let words = format!("only {}:", names.join(", "));
+        (!self.faulty().is_empty() && !right.is_empty()).then_some((right, words))
+    }
+
+    fn only_before(&self, line: &Line, called: Span, words: &str, weight: u32) -> Candidate {
+        let title = format!("add `{words}` before `{}`", self.slice(called));
+        let at = Span::new(line.span.start, line.span.start);
+        candidate(Edit { span: at, text: format!("{words} ") }, title, weight)
     }
 
     /// Words without the white space before a remark.
@@ -472,4 +533,14 @@ fn names_of<'a>(start: &'a Start, names: &mut Vec<(Span, &'a str)>) {
         Start::Several(all) => all.iter().for_each(|start| names_of(start, names)),
         Start::Ring | Start::Chain { .. } | Start::Foundation { .. } | Start::Thing { .. } => {}
     }
+}
+
+/// The numbers of the one count that a row states: one for all sizes, or one a size.
+fn counts(work: &tree::WorkLine) -> Option<Vec<u64>> {
+    let [part] = work.stated.as_ref()?.parts.as_slice() else { return None };
+    let number = |term: &tree::Term| match &term.value {
+        tree::TermValue::Number(number) => Some(*number),
+        _ => None,
+    };
+    part.amount.terms.iter().map(number).collect()
 }

@@ -22,6 +22,9 @@ const ROUNDS: Words = (&["in a spiral", "in joined rounds"], 12);
 /// Hardly a piece is worked in rows that all go one way.
 const FROM_ONE_SIDE: (&str, u32) = ("in rows from one side", 3);
 
+/// Two pieces on one edge share it out.
+const LEFT_OF_IT: u32 = 6;
+
 const OTHER_PIECE: u32 = 13;
 const SAID_TWICE: u32 = 8;
 const ANOTHER_SPACE: u32 = 10;
@@ -43,8 +46,16 @@ impl Editor<'_> {
         finding: &Diagnostic,
         found: &mut Vec<Candidate>,
     ) {
+        // An edge of another piece is there in every size, and another object.
+        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
+        if here.into_iter().any(|fault| matches!(fault.kind, FaultKind::NotMade { .. })) {
+            return;
+        }
         let words = match (&line.kind, finding.code.0) {
-            (LineKind::Start(_), "taken") => &[SIDES, ENDS][..],
+            (LineKind::Start(_), "taken") => {
+                self.what_is_left(line, found);
+                &[SIDES, ENDS][..]
+            }
             (LineKind::Start(_), _) => &[SIDES, ENDS, EDGES, OPENINGS],
             (LineKind::Ending(_), "taken") => {
                 found.extend(self.said_twice(line));
@@ -64,6 +75,17 @@ impl Editor<'_> {
         };
         for change in edges(self.text, compiled, line, words) {
             found.push(self.changed(line, change));
+        }
+    }
+
+    /// `rest of` that was forgotten before an edge which earlier pieces stand on.
+    fn what_is_left(&self, line: &Line, found: &mut Vec<Candidate>) {
+        for (span, _) in found_in(self.text, words_of(line), EDGES.0) {
+            let before = self.slice(Span::new(line.span.start, span.start));
+            if !["rest of ", "again "].iter().any(|word| before.ends_with(word)) {
+                let at = Span::new(span.start, span.start);
+                found.push(self.changed(line, (at, "rest of ".to_owned(), LEFT_OF_IT)));
+            }
         }
     }
 

@@ -26,7 +26,8 @@ impl Editor<'_> {
     ) {
         let Body::Steps(steps) = &line.body else { return };
         self.skipped_chains(line, above, found);
-        self.slipped_along(steps, found);
+        self.slipped_along(steps, above, found);
+        self.begins_further_in(steps, above, found);
         self.marked_in_the_middle(line, found);
         self.counted_chain(steps, found);
         self.chain_and_space(steps, above, found);
@@ -70,19 +71,57 @@ impl Editor<'_> {
         found.push(candidate(Edit { span, text: format!("{words}, ") }, title, weight));
     }
 
-    /// `move 2` for slip stitches that a row begins with: print goes along them, and counts none.
-    fn slipped_along(&self, steps: &[Step], found: &mut Vec<Candidate>) {
-        let Some(Step { kind: StepKind::Work(work), span }) = steps.first() else { return };
+    /// `move 2` for slip stitches that a row begins with: print goes along them, and counts none. What print says before them of no
+    /// chain, and behind them of the chain that each row has, goes with them.
+    fn slipped_along(&self, steps: &[Step], above: &Above<'_>, found: &mut Vec<Candidate>) {
+        let bare = |step: &Step| matches!(step.kind, StepKind::Lead(tree::Lead::None));
+        let unled = steps.first().filter(|first| bare(first));
+        let mut slips = steps.iter().skip(usize::from(unled.is_some()));
+        let Some(Step { kind: StepKind::Work(work), span }) = slips.next() else { return };
         let stitch = self.stitches.find(&work.stitch.text, self.terms).and_then(|id| self.stitches.get(id));
-        let slips = work.each.is_none() && stitch.is_some_and(|stitch| stitch.sort == Sort::Slip);
+        if work.each.is_some() || stitch.is_none_or(|stitch| stitch.sort != Sort::Slip) {
+            return;
+        }
         let many = match &work.places {
             Where::Bare | Where::In(Place::Next) => "1",
             Where::Count { amount, kind: None, .. } => self.slice(amount.span),
             _ => return,
         };
-        if slips {
-            let edit = Edit { span: *span, text: format!("move {many}") };
-            found.push(self.shown(edit, *span, AS_PRINT_HAS_IT));
+        let lead = slips.next().filter(|step| self.is_lead(step, above));
+        let (first, last) = (unled.map_or(*span, |step| step.span), lead.map_or(*span, |step| step.span));
+        let whole = first.to(last);
+        for text in moves(many, above) {
+            found.push(self.shown(Edit { span: whole, text }, whole, AS_PRINT_HAS_IT));
+        }
+    }
+
+    /// Whether a step is the chain that each row of the piece is begun with.
+    fn is_lead(&self, step: &Step, above: &Above<'_>) -> bool {
+        let Some((tree::Lead::Chain { chains, counts_as }, _)) = above.lead else { return false };
+        let same = |made: &str| made.split_whitespace().eq(format!("ch {}", chains.value).split_whitespace());
+        match (&step.kind, counts_as) {
+            (StepKind::Chain(_), _) => same(self.slice(step.span)),
+            (StepKind::ChainAs { .. }, Some(stitch)) => {
+                let (made, as_stitch) = self.slice(step.span).split_once(" as ").unwrap_or_default();
+                same(made) && as_stitch.trim() == stitch.text
+            }
+            _ => false,
+        }
+    }
+
+    /// `move 4` before a row that leaves as many at its end: it begins further in as well.
+    fn begins_further_in(&self, steps: &[Step], above: &Above<'_>, found: &mut Vec<Candidate>) {
+        let (Some(first), Some(Step { kind: StepKind::Leave(Some(amount)), .. })) = (steps.first(), steps.last())
+        else {
+            return;
+        };
+        if matches!(first.kind, StepKind::Move(_) | StepKind::Skip { .. } | StepKind::Rejoin { .. }) {
+            return;
+        }
+        let at = Span::new(first.span.start, first.span.start);
+        for words in moves(self.slice(amount.span), above) {
+            let title = format!("add `{words}` before `{}`", self.called(first.span));
+            found.push(candidate(Edit { span: at, text: format!("{words}, ") }, title, AS_PRINT_HAS_IT));
         }
     }
 
@@ -169,6 +208,17 @@ pub(super) fn counted_so<'t>(text: &'t str, chain: &str) -> Option<&'t str> {
     let name = at + begun.len() + " as ".len();
     let length = text.get(name..)?.find(|letter: char| !letter.is_alphanumeric())?;
     text.get(at..name + length)
+}
+
+/// `move 4`; and one more where the chain that rows begin with is a stitch, which stands on the place that is moved to last.
+fn moves(many: &str, above: &Above<'_>) -> Vec<String> {
+    let counts = matches!(above.lead, Some((tree::Lead::Chain { counts_as: Some(_), .. }, _)));
+    let more = many.parse::<u64>().ok().filter(|_| counts).and_then(|many| many.checked_add(1));
+    [Some(many.to_owned()), more.map(|more| more.to_string())]
+        .into_iter()
+        .flatten()
+        .map(|many| format!("move {many}"))
+        .collect()
 }
 
 /// The stitch of a step that counts chains from the hook, and to which one it counts.

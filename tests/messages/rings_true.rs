@@ -50,6 +50,45 @@ const RIGHT: &[(&str, &str)] = &[
          row 3: hdc, [fpdc 2 rows below, hdc] to end = 9\n",
     ),
     (
+        "rows that are said again in the yarn that they were begun in",
+        "yarn B\n\
+         piece Mat, in rows\nwith A\nlead ch 1\nstart ch 5\n\
+         row 1: sc in 2nd ch from hook, sc to end = 4\n\
+         change to B\n\
+         rows 2-3: sc to end = 4\n\
+         change to A\n\
+         row 4: sc to end = 4\n\
+         change to B\n\
+         again rows 2-3, once\n\
+         change to A\n\
+         row 7: sc to end = 4\n",
+    ),
+    (
+        "front loops that are left free, worked along as front loops",
+        "piece Base, in joined rounds\nlead ch 1\nstart ring\n\
+         rnd 1: 8 sc in ring = 8\n\
+         rnd 2: blo sc to end = 8\n\
+         piece Frill, in joined rounds\nlead ch 1\nstart front loops of rnd 1 of Base\n\
+         rnd 1: flo sc to end = 8\n",
+    ),
+    (
+        "free loops seen from the other side, where the back loop is the one in front",
+        "piece Base, in rows\nlead ch 1\nstart ch 9\n\
+         row 1: sc in 2nd ch from hook, sc to end = 8\n\
+         row 2: blo sc to end = 8\n\
+         row 3: sc to end = 8\n\
+         piece Frill, in rows\nlead ch 1\nstart front loops of row 1 of Base\n\
+         row 1: blo sc to end = 8\n",
+    ),
+    (
+        "two panels of one piece, sewn together at both sides",
+        "piece Panel, in rows, make 2\nlead ch 1\nstart ch 9\n\
+         row 1: sc in 2nd ch from hook, sc to end = 8\n\
+         rows 2-8: sc to end = 8\n\
+         seam left edge of Panel to left edge of Panel\n\
+         seam right edge of Panel to right edge of Panel\n",
+    ),
+    (
         "squares that are joined at their corners alone",
         "piece Square, in joined rounds, in a layout of 2 x 2, joined in ch-3 sp, corners in ch-3 sp\n\
          lead ch 3 as dc\n\

@@ -17,4 +17,5 @@ mod markdown;
 mod numbers_read;
 mod trade_words;
 mod what_hands_do;
+mod widths;
 mod word_for_word;

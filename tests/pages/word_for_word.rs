@@ -263,3 +263,40 @@ fn a_hexagon_is_drawn_whole() {
     // A regular hexagon on its tip is as high as its width divided by the cosine of 30 degrees.
     assert!((high / wide - 2.0 / 3.0_f64.sqrt()).abs() < 0.01, "{wide} {high}");
 }
+
+/// Who repeats a line repeats its last words as well: a change of yarn that isn't made the other times is none of them.
+#[test]
+fn a_change_behind_a_line_that_is_said_again_has_a_line_of_its_own() {
+    let mat = |behind: &str| {
+        page(&format!(
+            "\npiece Mat, in joined rounds\nwith A\nlead ch 1\nstart ring\n\
+             rnd 1: 6 sc in ring = 6\nchange to B\nrnd 2: hdc to end = 6\nchange to A\nrnd 3: sc to end = 6\n{behind}"
+        ))
+    };
+    let own = "join with sl st in first hdc. — 6 sts Change to A. Rnd 3";
+    for again in ["rnd 4: as rnd 2", "again rnd 2, once"] {
+        says(&mat(&format!("change to B\n{again}\nrnd 5: sc to end = 6 B\n")), own);
+    }
+    let other = "fasten off\npiece Other, in joined rounds\nwith A\nlead ch 1\nstart ring\nrnd 1: 6 sc in ring = 6\nchange to B\n\
+                 rnd 2: as rnd 2 of Mat\nrnd 3: sc to end = 6 B\n";
+    says(&mat(other), own);
+    // Where the same yarn follows each time, it is said where the hands do it.
+    says(&mat("change to B\nrnd 4: as rnd 2\nchange to A\nrnd 5: sc to end = 6 A\n"), "first hdc, changing to A.");
+    says(&mat("rnd 4: sc to end = 6\n"), "first hdc, changing to A.");
+}
+
+/// Of six chains at the beginning of a row three stand up, one is worked into, and two are left, which are no stitches.
+#[test]
+fn chains_that_a_longer_row_goes_back_along_are_called_chains() {
+    let told = page(
+        "\npiece Flag, in rows\nlead ch 3 as dc\nstart ch 14\nrow 1: dc in 4th ch from hook, dc to end = 12\nrow 2: dc to end = 12\n\
+         row 3: ch 6, dc in 4th ch from hook, dc to end = 16\n",
+    );
+    says(&told, "Row 3: Turn, ch 6, dc in 4th ch from hook and in next 2 ch, dc in each st across. — 16 sts");
+}
+
+#[test]
+fn a_mirror_image_is_fastened_off_once() {
+    let told = page(&format!("{STRIP}fasten off\n\npiece Other, mirror of Strip\nfasten off\n"));
+    assert_eq!(told.matches("Fasten off.").count(), 2, "{told}");
+}

@@ -49,6 +49,20 @@ impl Teller<'_> {
         {
             return (first.say(" and ").then(self.places(&next.places, Hook::PLAIN)), 1);
         }
+        // What goes on along the edge goes along these chains first, which are no stitches.
+        if let Some(StepKind::Work(next)) = after.first().map(|s| &s.kind)
+            && matches!(next.places, Where::Till(_))
+            && let Some(left) = left.filter(|left| *left > 0 && self.begins_in_chains)
+            && next.stitch == work.stitch
+        {
+            let chains = Sized { span: work.each.span, values: vec![left; work.each.values.len()] };
+            self.hung = Some((hangs_from, Some(0)));
+            let position = self.position.clone();
+            let places = self.places(&Where::CountOf(chains, Kind::Chain), Hook::PLAIN);
+            // None of the stitches has been used.
+            self.position = position;
+            return (first.say(" and ").then(places), 0);
+        }
         (first, 0)
     }
 

@@ -196,6 +196,7 @@ fn prepare<'a>(teller: &mut Teller<'a>, told: Told<'a>, index: usize, line: &Lin
     teller.in_chain = in_start.into_iter().find_map(|(counted, _)| counted);
     teller.piece = told.piece.span;
     teller.first_place = begin::first_place(told, index, line);
+    teller.begins_in_chains = told.worked_by(index).any(|row| row.widened[0] > 0);
     teller.corner = begin::corner(told).filter(|_| is_first(told, index));
     teller.sides = sides(told, index);
     teller.mirrored = told.piece.mirror_of.is_some();

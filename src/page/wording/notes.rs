@@ -1,9 +1,9 @@
 //! Notes that the page makes by itself.
 
-use crate::fabric::{Closing, Fabric, Row};
-use crate::measure::repeat::of_all;
+use crate::fabric::Fabric;
+use crate::measure::width::multiple;
 use crate::page::{Language, Wording};
-use crate::pattern::model::{Extent, ItemKind, Kind, Pattern, Piece, Start, Step, StepKind, Terms, Way, Where};
+use crate::pattern::model::{ItemKind, Kind, Pattern, Piece, Step, StepKind, Terms, Way};
 
 use super::grids::has_colours;
 use super::label::line_word;
@@ -200,56 +200,22 @@ pub fn changes(voice: &Voice<'_>) -> Option<Phrase> {
     })
 }
 
-/// More stitches one after the other are no edge of a pattern, but its width (common practice, no source).
-const SIDE: u32 = 6;
-
-/// `The starting ch is a multiple of 12 plus 3.`, for a single piece in rows on a chain whose every row is made of whole repeats, as
-/// the fabric has them in all sizes; nothing where the designer speaks of a multiple.
+/// `The starting ch is a multiple of 12 plus 3.`, for a single piece where that is so in all sizes; nothing where the designer speaks of
+/// a multiple.
 #[must_use]
 pub fn width(voice: &Voice<'_>, fabric: &Fabric) -> Option<Phrase> {
     let pattern = voice.pattern;
     let [piece] = pattern.pieces.as_slice() else { return None };
-    let Start::Chain(chains) = &piece.start else { return None };
-    let by_designer = pattern.head.notes.iter().any(|note| note.text.to_lowercase().contains("multiple"));
-    if by_designer || piece.way != Way::Rows || piece.goes_over() {
+    if pattern.head.notes.iter().any(|note| note.text.to_lowercase().contains("multiple")) {
         return None;
     }
-    let mut found: Option<(u32, u32)> = None;
-    for (size, worked) in fabric.pieces.first()?.sizes.iter().enumerate() {
-        let rows = worked.rows.as_slice();
-        // What is left unworked does not grow with the width.
-        if rows.iter().any(|row| {
-            row.ledger.left > 0 || matches!(row.closing, Closing::Left | Closing::Part | Closing::TurnedShort)
-        }) {
-            return None;
-        }
-        if rows.iter().any(|row| says_how_often(piece, row)) {
-            return None;
-        }
-        let all = of_all(pattern, piece, rows, size)?;
-        let here = (all, chains.get(size).checked_rem(all)?);
-        if all < 2 || found.is_some_and(|before| before != here) {
-            return None;
-        }
-        found = Some(here);
-    }
-    let (multiple, plus) = found?;
+    let sizes = fabric.pieces.first()?.sizes.iter().enumerate();
+    let mut of_sizes = sizes.map(|(size, worked)| multiple(piece, &worked.rows, size));
+    let first = of_sizes.next()??;
+    let (multiple, plus) = of_sizes.all(|other| other == Some(first)).then_some(first)?;
     let told = Phrase::of("The starting ").with(voice.term(Term::Chain)).say(&format!(" is a multiple of {multiple}"));
     let told = if plus > 0 { told.say(&format!(" plus {plus}")) } else { told };
     Some(told.say("; for another width keep to that."))
-}
-
-/// Whether a line says how often it repeats something, so that it fits one width alone.
-fn says_how_often(piece: &Piece, row: &Row) -> bool {
-    let Some(ItemKind::Work(line)) = piece.items.get(row.source).map(|item| &item.kind) else { return true };
-    line.steps.iter().any(|step| match &step.kind {
-        StepKind::Repeat(repeat) => matches!(repeat.extent, Extent::Times(_)),
-        StepKind::Work(work) => match &work.places {
-            Where::Count(number) | Where::CountOf(number, _) => number.values.iter().any(|number| *number > SIDE),
-            _ => false,
-        },
-        _ => false,
-    })
 }
 
 /// Which set of stitch names the page is written in.

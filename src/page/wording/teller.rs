@@ -103,6 +103,8 @@ pub(super) struct Teller<'a> {
     pub piece: Span,
     /// What the first place of the line is called, where it is no plain stitch: what it is, and its words.
     pub first_place: Option<(Noun, Phrase)>,
+    /// The line begins with chains that it goes back along, so that it is longer there than the row below.
+    pub begins_in_chains: bool,
     /// The corner that the line begins in, where its piece goes round copies that lie side by side.
     pub corner: Option<Kind>,
     /// What the place is called that the hook stands in before anything is worked.
@@ -185,6 +187,7 @@ impl<'a> Teller<'a> {
             lead_below: Phrase::default(),
             nest: 0,
             inside: Inside::Line,
+            begins_in_chains: false,
             whole_loop: None,
             corner_left: false,
             in_gap: false,

@@ -52,6 +52,7 @@ fn after_colours(told: Told<'_>, index: usize) -> Option<Phrase> {
 
 /// The yarn that a line of the text behind a single row changes to, in all sizes that have the row: it is taken up in the last pull-through
 /// of that row, so that the row says it. Where the rows behind the change are worked again, it stands above them: it comes again with them.
+/// Where the words of that row are said again and another yarn follows, they can't say it: it has a line of its own.
 pub(super) fn changed_behind(told: Told<'_>, index: usize) -> Option<&str> {
     let item = told.piece.items.get(index)?;
     let next = index.checked_add(1)?;
@@ -65,7 +66,37 @@ pub(super) fn changed_behind(told: Told<'_>, index: usize) -> Option<&str> {
         && told.voice.sizes.iter().all(single);
     let cut = told.rows_of_shown(index).any(|row| row.ledger.used.last().is_some_and(|stretch| stretch.cut));
     let begun_again = told.piece.is_begun_again(next.saturating_add(1));
-    (said_here && !cut && !begun_again && in_hand(told, next) != Some(yarn.as_str())).then_some(yarn)
+    let said = said_here && !cut && !begun_again && in_hand(told, next) != Some(yarn.as_str());
+    (said && follows_each_time(told, index, yarn)).then_some(yarn)
+}
+
+/// Whether a yarn is in use behind each row that says a line again, in this piece or another one.
+fn follows_each_time(told: Told<'_>, index: usize, yarn: &str) -> bool {
+    let yarns = &told.voice.pattern.head.yarns;
+    let follows = |rows: &[Row], row: &Row| {
+        let next = usize::try_from(row.number).ok().and_then(|next| rows.get(next));
+        let in_use = next.and_then(|next| yarns.get(next.yarn?));
+        in_use.is_some_and(|in_use| in_use.name == yarn)
+    };
+    let again = |size: &usize| {
+        told.worked_in(index, *size).filter(|row| row.item != index).all(|row| follows(told.rows(*size), row))
+    };
+    let pieces = &told.voice.pattern.pieces;
+    let here = pieces.iter().position(|piece| std::ptr::eq(piece, told.piece));
+    let by_number = pieces.iter().enumerate().all(|(at, piece)| {
+        let of_piece = if Some(at) == here { None } else { here };
+        piece.items.iter().enumerate().all(|(item, other)| {
+            let ItemKind::Work(line) = &other.kind else { return true };
+            let Some(same) = line.same_as.as_ref().filter(|same| same.piece == of_piece) else { return true };
+            told.voice.sizes.iter().all(|&size| {
+                let says_it = same.rows.get(size).copied().flatten().is_some_and(|row| row.source == index);
+                let rows = told.pieces.get(at).and_then(|piece| piece.sizes.get(size)).map(|size| &size.rows);
+                let last = rows.and_then(|rows| rows.of_item(item).last().filter(|_| says_it).map(|row| (rows, row)));
+                last.is_none_or(|(rows, row)| follows(rows, row))
+            })
+        })
+    });
+    by_number && told.voice.sizes.iter().all(again)
 }
 
 /// The yarn that lines between two items change to.

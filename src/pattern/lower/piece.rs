@@ -472,8 +472,17 @@ impl Lower {
         Stated { span: stated.span, parts }
     }
 
+    /// Whether the piece ends with a `fasten off` that it has of the piece which it is the mirror image of, in every size.
+    fn has_just_ended_as_another(&self) -> bool {
+        let mirror = self.pieces.last().filter(|piece| piece.mirror_of.is_some());
+        let last = mirror.and_then(|piece| piece.items.last());
+        last.is_some_and(|item| item.kind == ItemKind::FastenOff && !item.sizes.contains(&false))
+    }
+
     fn ending(&mut self, ending: &Ending, span: Span) {
         let kind = match ending {
+            // What a piece is the mirror image of has ended so already.
+            Ending::FastenOff if self.has_just_ended_as_another() => return,
             Ending::FastenOff => ItemKind::FastenOff,
             Ending::Gather(amount) => ItemKind::Gather(amount.as_ref().map(|a| self.sized(a))),
             Ending::Seam(one, other) => return self.seam(one, other, span),
