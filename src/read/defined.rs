@@ -100,13 +100,21 @@ pub(super) fn other_than_usual(text: &str, lexicon: &Lexicon<'_>) -> Vec<(String
             matches!(name.to_lowercase().as_str(), "inc" | "dec") && begins.starts_with(|c: char| c.is_ascii_digit())
         });
         let bare = bare.map(|(name, how)| (name.to_owned(), how.to_owned()));
-        apart(" = ").or_else(|| apart(" - ")).or_else(|| apart(" – ")).or(plainly).or(bare)
+        let means = [" means ", " stands for ", " is short for "].iter().find_map(|sign| apart(sign));
+        apart(" = ").or(means).or_else(|| apart(" - ")).or_else(|| apart(" – ")).or(plainly).or(bare)
     };
     let entry = |entry: &str| match said(entry) {
         Some((name, how)) => {
             let name = name.rsplit(": ").next()?;
             let how = how.trim();
-            meant(name.rsplit(". ").next()?.trim(), how.strip_prefix("work ").unwrap_or(how), lexicon)
+            let quotes = ['“', '”', '"', '‘', '’', '\''];
+            let name = name.rsplit(". ").next()?.trim();
+            let numbered = name.split_once(") ").filter(|(number, _)| is_number(number));
+            meant(
+                numbered.map_or(name, |(_, name)| name).trim_matches(quotes),
+                how.strip_prefix("work ").unwrap_or(how),
+                lexicon,
+            )
         }
         None => {
             let (name, how) = entry.trim().strip_suffix(')')?.split_once(" (")?;
@@ -167,6 +175,12 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
         }
         if is("2 ~{} tog") || is("~{} 2 tog") || is("~{} next 2 st tog") || is("~{}2tog") {
             return Some((name.to_owned(), Meant::Trade(format!("{plain}2tog"))));
+        }
+        // `V means (dc, ch 1, dc)`; `A` begins too many sentences.
+        let group = how_words.trim_end_matches([' ', '.']);
+        if group.starts_with('(') && group.contains(" , ") && name != "A" && parsed(Rule::definition, group).is_some() {
+            let short = name.to_lowercase();
+            return Some((short.clone(), Meant::Steps(format!("{} in next st", how.trim_end_matches('.')), short)));
         }
         let stitch = how_words.split(' ').next()?.strip_prefix('~')?;
         let alone = how_words.split(' ').nth(1).is_none_or(|next| matches!(next, "(" | "," | "." | ";"));

@@ -28,7 +28,10 @@ impl Reader<'_> {
         let all = sentences(&block.text);
         let found = all.iter().enumerate().find_map(|(at, said)| Some((at, begun(&self.lexicon.read(said))?)));
         let Some((at, begun)) = found else { return false };
-        let begins = |sentence: &&String| missed::begins(&self.lexicon.read(sentence));
+        let begins = |sentence: &&String| {
+            let tokens = self.lexicon.read(sentence);
+            missed::begins(&tokens) && rounds_said(&line_of(&tokens)).is_none()
+        };
         if all.iter().enumerate().any(|(other, said)| other != at && begins(&said)) {
             return false;
         }

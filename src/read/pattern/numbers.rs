@@ -84,6 +84,7 @@ impl Reader<'_> {
         }
         let words = other.unwrap_or(words);
         let before = self.piece.clone();
+        let (words, in_all) = rows_in_all(&words);
         let parts: Vec<&str> = words.trim_end_matches([' ', '.']).split(" , then ").collect();
         for part in parts {
             let part = if part.starts_with("rep ") { part.to_owned() } else { format!("rep {part}") };
@@ -91,6 +92,12 @@ impl Reader<'_> {
                 self.piece = before;
                 return false;
             }
+        }
+        let said_again = self.piece.last_number(0).saturating_sub(before.last_number(0));
+        let shifted = self.piece.last_number(0).saturating_sub(self.piece.shift);
+        if in_all.is_some_and(|rows| rows != said_again && rows != shifted && rows != self.piece.last_number(0)) {
+            self.piece = before;
+            return false;
         }
         if let Some(count) = count {
             self.counted_last(&count);
@@ -750,6 +757,21 @@ pub(super) fn forms_pattern(label: &str, body: &str) -> Option<String> {
     let begins = again.iter().find(|begins| lower.starts_with(**begins)).filter(|_| speaks)?;
     let label = label.trim().trim_end_matches([':', '.', '-', '–']);
     Some(format!("Rep {label}{}", rest.get(begins.len()..)?))
+}
+
+/// `Rep rows 3–10 6 more times (58 rows)`: what is said again, and how many rows there are then.
+fn rows_in_all(words: &str) -> (String, Option<u32>) {
+    let parted = words.trim_end_matches([' ', '.']).strip_suffix(" )").and_then(|rest| rest.rsplit_once(" ( "));
+    let number = |said: &str| match said.split(' ').collect::<Vec<_>>().as_slice() {
+        [number, "row" | "rnd"] | [number, "row" | "rnd", "in", "all"] | [number, "row" | "rnd", "total"] => {
+            number.parse::<u32>().ok()
+        }
+        _ => None,
+    };
+    match parted.map(|(before, said)| (before, number(said))) {
+        Some((before, Some(rows))) => (before.to_owned(), Some(rows)),
+        _ => (words.to_owned(), None),
+    }
 }
 
 /// 2, of `2nd`.
