@@ -416,14 +416,11 @@ impl Parts {
         if trimmed.is_empty() {
             return self.close();
         }
-        if self.open.as_ref().is_some_and(|open| is_label_alone(&open.text)) && !has_label(trimmed) {
-            return self.go_on(trimmed, span);
-        }
         if let Some(row) = self.row_of_table(line) {
-            self.open(Kind::Paragraph, &row, span);
-            return self.close();
+            return self.open_alone(Kind::Paragraph, &row, span);
         }
-        if self.is_broken(above, line) {
+        let behind_label = self.open.as_ref().is_some_and(|open| is_label_alone(&open.text)) && !has_label(trimmed);
+        if behind_label || self.is_broken(above, line) {
             return self.go_on(trimmed, span);
         }
         if let Some(open) = self.open.as_mut().filter(|open| open.kind == Kind::Paragraph)
@@ -442,8 +439,7 @@ impl Parts {
             return self.close();
         }
         if trimmed.starts_with('|') {
-            self.open(Kind::TableRow, trimmed, span);
-            return self.close();
+            return self.open_alone(Kind::TableRow, trimmed, span);
         }
         let listed = trimmed.strip_prefix(['-', '–', '•', '·', '●', '▪', '◦']).map(str::trim_start);
         let listed = listed.or_else(|| starred_entry(trimmed).filter(|_| self.starred));
@@ -464,6 +460,12 @@ impl Parts {
             return;
         }
         self.words(if is_listed { trimmed } else { line }, span);
+    }
+
+    /// A part that is one line.
+    fn open_alone(&mut self, kind: Kind, words: &str, span: Span) {
+        self.open(kind, words, span);
+        self.close();
     }
 
     /// Whether a line is the next entry of a list.

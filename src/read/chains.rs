@@ -13,9 +13,11 @@ impl Teller<'_> {
         self.led |= begins;
         let mut lead = None;
 
+        // `ch 1 instead of 2`: the first number is the one that is worked.
+        let worked = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
+        number = worked.unwrap_or(number);
         for part in parts {
             match part.as_rule() {
-                Rule::amount => number = amount(&part),
                 Rule::counts_as | Rule::counts_bare => {
                     let inner: Vec<Pair<'_, Rule>> = part.into_inner().collect();
                     let stitch = inner.iter().find(|part| part.as_rule() == Rule::stitch).map(name);

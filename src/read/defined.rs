@@ -148,6 +148,15 @@ fn picot(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
     lexicon.is_of_the_trade(&picot).then(|| (name.to_owned(), Meant::Trade(picot)))
 }
 
+/// `V means (dc, ch 1, dc)`; `A` begins too many sentences.
+fn group_meant(name: &str, how: &str, how_words: &str) -> Option<(String, Meant)> {
+    let group = how_words.trim_end_matches([' ', '.']);
+    let steps = group.starts_with('(') && group.contains(" , ") && name != "A";
+    let short = name.to_lowercase();
+    (steps && parsed(Rule::definition, group).is_some())
+        .then(|| (short.clone(), Meant::Steps(format!("{} in next st", how.trim_end_matches('.')), short)))
+}
+
 fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)> {
     const NAMES: [&str; 5] = ["inc", "dec", "shell", "sh", "vst"];
     const LONGEST: usize = 8;
@@ -166,6 +175,9 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
     }
     // `X = single crochet`, `V = increase (2 sc in one stitch)`: a capital that stands for a stitch.
     if name.len() == 1 && name.starts_with(|c: char| c.is_ascii_uppercase()) {
+        if let Some(group) = group_meant(name, how, &how_words) {
+            return Some(group);
+        }
         // `V = 2 sc in one stitch (increase)`, `A = 2 sc together`.
         let bare = how_words.split(" (").next().unwrap_or_default().trim_end_matches([' ', '.']);
         let is = |said: &str| bare == said.replace("{}", plain);
@@ -175,12 +187,6 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
         }
         if is("2 ~{} tog") || is("~{} 2 tog") || is("~{} next 2 st tog") || is("~{}2tog") {
             return Some((name.to_owned(), Meant::Trade(format!("{plain}2tog"))));
-        }
-        // `V means (dc, ch 1, dc)`; `A` begins too many sentences.
-        let group = how_words.trim_end_matches([' ', '.']);
-        if group.starts_with('(') && group.contains(" , ") && name != "A" && parsed(Rule::definition, group).is_some() {
-            let short = name.to_lowercase();
-            return Some((short.clone(), Meant::Steps(format!("{} in next st", how.trim_end_matches('.')), short)));
         }
         let stitch = how_words.split(' ').next()?.strip_prefix('~')?;
         let alone = how_words.split(' ').nth(1).is_none_or(|next| matches!(next, "(" | "," | "." | ";"));

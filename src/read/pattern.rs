@@ -1560,15 +1560,7 @@ impl<'a> Reader<'a> {
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::slipped_in_chain(&words).unwrap_or(words);
-        let single = if self.lexicon.terms == Terms::Uk { "dc" } else { "sc" };
-        let words = spoken::in_usual_words(&words, single).unwrap_or(words);
-        let words = spoken::worked_repeat(&words).unwrap_or(words);
-        let words = self.relief(&words).unwrap_or(words);
-        let words = spoken::over_stitches(&words).unwrap_or(words);
-        let words = spoken::skipped_to_place(&words).unwrap_or(words);
-        let words = spoken::chain_after_each(&words).unwrap_or(words);
-        let words = spoken::shaped_evenly(&words).unwrap_or(words);
-        let words = spoken::side_to_corner(&words).unwrap_or(words);
+        let words = self.in_usual_words(words);
         if elided::slips_alone(&words) {
             return Err(Unread::new("how far the slip stitches go"));
         }
@@ -1596,8 +1588,13 @@ impl<'a> Reader<'a> {
             words = self.begun_in_line(words);
         }
         let words = self.with_turning_chain(&loops_first(&words));
-        let aside = strangers::left_aside(&words).filter(|_| self.leaves_aside);
-        let Some((words, left)) = aside else { return self.line_of(label, only, &words) };
+        self.line_without_strangers(label, only, &words)
+    }
+
+    /// A line as it stands, or, where that is asked, without the words that mean nothing.
+    fn line_without_strangers(&mut self, label: &Label, only: Option<&[bool]>, words: &str) -> Result<Vec<String>> {
+        let aside = strangers::left_aside(words).filter(|_| self.leaves_aside);
+        let Some((words, left)) = aside else { return self.line_of(label, only, words) };
         let lines = self.line_of(label, only, &words)?;
         let word = if label.round { "round" } else { "row" };
         let number = label.spans.iter().flatten().next().map(|(from, _)| format!(" {from}")).unwrap_or_default();
@@ -1606,6 +1603,19 @@ impl<'a> Reader<'a> {
             format!("read by choosing: in {word}{number} of {} {} is left aside", self.piece.name, left.join(" and "));
         self.chosen.push(said);
         Ok(lines)
+    }
+
+    /// A line in the words that the trade uses most for repeats, shapings, and places.
+    fn in_usual_words(&self, words: String) -> String {
+        let single = if self.lexicon.terms == Terms::Uk { "dc" } else { "sc" };
+        let words = spoken::in_usual_words(&words, single).unwrap_or(words);
+        let words = spoken::worked_repeat(&words).unwrap_or(words);
+        let words = self.relief(&words).unwrap_or(words);
+        let words = spoken::over_stitches(&words).unwrap_or(words);
+        let words = spoken::skipped_to_place(&words).unwrap_or(words);
+        let words = spoken::chain_after_each(&words).unwrap_or(words);
+        let words = spoken::shaped_evenly(&words).unwrap_or(words);
+        spoken::side_to_corner(&words).unwrap_or(words)
     }
 
     /// `As round 2, with FPtr over FPtr and BPtr over BPtr`: begun as that round, each post stitch round its own kind.

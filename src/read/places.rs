@@ -169,13 +169,7 @@ impl Teller<'_> {
             // Where the chain stands that the line begins with: before anything else, the hook is there.
             Rule::own_top if words.starts_with("same") && !self.beyond && !begun => is("same"),
             Rule::own_top => is("lead"),
-            // A loop is the ring only where the line is worked in one.
-            // Behind a round that was closed with a tall stitch, the hook is in its last loop.
-            Rule::ring if words.trim() == "loop" && !begun && self.under.contains("close with ") => is("same"),
-            Rule::ring if words.trim() == "loop" && !self.on_ring => {
-                Ok(Target::Some("1".into(), Some("ch sp".to_owned())))
-            }
-            Rule::ring => is("ring"),
+            Rule::ring => Ok(self.ring_or_loop(words.trim() == "loop", begun)),
             Rule::from_hook => Ok(Target::In(format!("{} ch from hook", first_text(&parts)))),
             Rule::chain_of => Ok(Target::In(chain_of(&first_text(&parts), self.kind_of(&parts)?))),
             Rule::nth_place => {
@@ -247,6 +241,18 @@ impl Teller<'_> {
             Some("same") => Target::In("same".to_owned()),
             _ => Target::Some("1".into(), Some(corner)),
         })
+    }
+
+    /// The ring; a loop is it only where the line is worked in one. Behind a round that was closed with a tall stitch, the hook is in its last
+    /// loop.
+    fn ring_or_loop(&self, is_loop: bool, begun: bool) -> Target {
+        if is_loop && !begun && self.under.contains("close with ") {
+            return Target::In("same".to_owned());
+        }
+        if is_loop && !self.on_ring {
+            return Target::Some("1".into(), Some("ch sp".to_owned()));
+        }
+        Target::In("ring".to_owned())
     }
 
     /// The kind of space that corners are: the one that is known, else the only one that the row below has.

@@ -337,11 +337,7 @@ pub(super) fn each_on_its_own(words: &str) -> Option<(String, String, String)> {
 
 /// `Sc next 2 sts together`, `2tog`, `sc decrease`, `sc twice in next st`, `(sc + inc) x 6`, `+ sc, inc; rep from +`: the same in the usual words.
 pub(super) fn in_usual_words(words: &str, plain: &str) -> Option<String> {
-    let starred = ["+", "†", "‡", "^"].iter().find(|sign| words.contains(&format!("rep from {sign}")));
-    let told = starred.map_or_else(
-        || words.to_owned(),
-        |sign| words.split(' ').map(|word| if word == *sign { "*" } else { word }).collect::<Vec<_>>().join(" "),
-    );
+    let told = starred(words);
     let all: Vec<&str> = told.split(' ').collect();
     let word = |at: usize| all.get(at).copied().unwrap_or_default();
     let stitch = |at: usize| word(at).starts_with('~') && word(at) != "~sl_st" && !word(at).ends_with("tog");
@@ -389,6 +385,15 @@ pub(super) fn in_usual_words(words: &str, plain: &str) -> Option<String> {
     }
     let told = out.join(" ");
     (told != words).then_some(told)
+}
+
+/// `+ sc, inc; rep from +`: a star in place of the sign that repeats begin with.
+fn starred(words: &str) -> String {
+    let sign = ["+", "†", "‡", "^"].iter().find(|sign| words.contains(&format!("rep from {sign}")));
+    sign.map_or_else(
+        || words.to_owned(),
+        |sign| words.split(' ').map(|word| if word == *sign { "*" } else { word }).collect::<Vec<_>>().join(" "),
+    )
 }
 
 /// Whether the bracket around a sign holds steps that are repeated.

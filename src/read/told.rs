@@ -259,7 +259,7 @@ impl Teller<'_> {
         if parts.iter().any(|part| part.as_rule() == Rule::behind_petals) {
             self.behind_said = true;
             // `behind the petals in the back loops of Rnd 2`.
-            let petals = parts.first().map(|part| part.as_str()).unwrap_or_default();
+            let petals = parts.first().map(Pair::as_str).unwrap_or_default();
             if petals.contains(" back loop") {
                 self.loops = "blo ";
             } else if petals.contains(" front loop") {

@@ -137,6 +137,9 @@ impl Reader<'_> {
 
     /// `Sc in each st around for 36 rounds.`: so many rows that are all alike.
     pub(super) fn for_rows(&mut self, words: &str) -> bool {
+        if self.only_for.is_some() {
+            return false;
+        }
         // `*fpdc, dc* around for 1 round, then *fpdc in fpdc, dc in dc* for 5 rounds`.
         let parts: Vec<&str> = words.split(" , then ").collect();
         let each = |part: &&str| [" rnd", " row"].iter().any(|word| part.contains(word)) && part.contains(" for ");
@@ -272,7 +275,12 @@ impl Reader<'_> {
             return false;
         }
         let Some(written) = self.piece.with_number(0, to).cloned() else { return false };
-        let times: Vec<u32> = numbers.iter().map(|number| if rows { number / cited } else { *number }).collect();
+        let mut times: Vec<u32> = numbers.iter().map(|number| if rows { number / cited } else { *number }).collect();
+        // Below lines for some sizes they are said of those alone.
+        if let Some(only) = self.only_for.as_ref().or(self.piece.only_for.as_ref()).filter(|_| times.len() == 1) {
+            let number = times.first().copied().unwrap_or_default();
+            times = only.iter().map(|is_for| if *is_for { number } else { 0 }).collect();
+        }
         let told: Vec<String> = times.iter().map(u32::to_string).collect();
         let word = if written.round { "rnd" } else { "row" };
         let alike = written.spans.iter().flatten().all(|span| Some(*span) == written.spans.first().copied().flatten());
@@ -288,7 +296,7 @@ impl Reader<'_> {
         let spans = (0..written.spans.len()).map(|size| {
             let times = times.get(size).or(times.first()).copied().unwrap_or(1);
             let last = self.piece.last_number(size);
-            Some((last.saturating_add(1), last.saturating_add(times.saturating_mul(cited))))
+            (times > 0).then(|| (last.saturating_add(1), last.saturating_add(times.saturating_mul(cited))))
         });
         let spans = spans.collect();
         self.piece.written.push(Written { spans, ..written });
@@ -317,6 +325,10 @@ impl Reader<'_> {
     pub(super) fn works_even(&mut self, words: &str) -> bool {
         let all: Vec<&str> = words.split(' ').filter(|word| *word != ".").collect();
         let even = all.iter().any(|word| matches!(*word, "even" | "straight" | "evenly"));
+        // Which sizes it is for could not be said in such lines.
+        if self.only_for.is_some() {
+            return false;
+        }
         let even = even || words.contains("without shaping");
         let named: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
         if named.len() > 1 {
