@@ -27,7 +27,7 @@ pub(super) fn found(mut reading: Reading) -> Reading {
         let alike = tried.iter().filter(|(found, ..)| *found == least).count() > 1;
         let why = if alike { "other readings close as well" } else { "it is the reading that closes" };
         let said = format!("read by choosing: {} begins on {start}; {why}", open.name);
-        reading.notation = marked(&other, &said);
+        reading.notation = marked(&open.made_as_often(&other, &start), &said);
         reading.chosen.push(said);
     }
     reading
@@ -84,6 +84,27 @@ impl Open {
         let mut lines: Vec<String> = notation.lines().map(str::to_owned).collect();
         lines.insert(self.first.min(lines.len()), format!("start {start}"));
         lines.join("\n") + "\n"
+    }
+
+    /// The notation with the piece that it begins on made as often as itself: each copy needs an edge of its own.
+    fn made_as_often(&self, notation: &str, start: &str) -> String {
+        let of = |line: &str, name: &str| name_of(line).is_some_and(|own| own == name);
+        let own = notation.lines().find(|line| of(line, &self.name)).unwrap_or_default();
+        let copies = own.split(", ").find(|part| part.starts_with("make ")).map(str::to_owned);
+        let told = |line: &str| match &copies {
+            Some(copies)
+                if start
+                    .split(" of ")
+                    .nth(1)
+                    .or(start.split_once(' ').map(|(_, name)| name))
+                    .is_some_and(|name| of(line, name))
+                    && !line.contains(", make ") =>
+            {
+                format!("{line}, {copies}")
+            }
+            _ => line.to_owned(),
+        };
+        notation.lines().map(told).collect::<Vec<_>>().join("\n") + "\n"
     }
 
     /// How many faults its rows have as it stands.

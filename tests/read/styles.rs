@@ -48,7 +48,7 @@ fn holds(text: &str) {
     for count in ROUNDS {
         assert!(table.contains(&count.to_string()), "{text}\n{table}");
     }
-    assert!(notation.contains("[sc, inc] 6 times") || notation.contains("[sc, 2 sc in next]"), "{text}\n{notation}");
+    assert!(notation.contains("[sc, inc] 6 times") || notation.contains("[sc, inc] to end"), "{text}\n{notation}");
 }
 
 #[test]
