@@ -52,7 +52,7 @@
     (0x218e248000000002400000000000000, false), // said_total
     (0x3ff000100000000, true), // counts
     (0x3ff000100000000, true), // counted
-    (0x80000000003ff000000000000, false), // chain_counted
+    (0x810080000000003ff000000000000, false), // chain_counted
     (0x18b14c000000000000000000000000, false), // counted_so
     (0x2000000000800180000000000, false), // total_beside
     (0x7fffffe07fffffe0000000100000000, true), // beside_total
@@ -125,10 +125,12 @@
     (0xb480020000000003ff040100000000, true), // extent
     (0x1080000000000003ff000100000000, true), // times
     (0x40000000000, true), // by_sign
-    (0xb40002000000000000000100000000, false), // till
+    (0xb48002000000000000000100000000, false), // till
+    (0x239416c000000010000000000000000, false), // part_called
     (0x200012000000000000000000000000, false), // along_there
     (0x300000000000000000000000000000, false), // to_turning
     (0xb00000000000000000000000000000, false), // to_last
+    (0x900cc000000000000000000000000, false), // group_called
     (0x300000000000000000000000000000, false), // to_next
     (0x8000000000000000000000000, false), // the_next_corner
     (0x200000000000000000000000000000, false), // to_mark
@@ -211,7 +213,7 @@
     (0x3ff000100000000, true), // evenly
     (0x3ff000000000000, false), // spread_list
     (0x3ff000000000000, false), // spread
-    (0x91209c000000000000000000000000, false), // nothing
+    (0x99389c000000000000000100000000, false), // nothing
     ANYTHING, // idle
     (0x800008000000000000000100000000, false), // lead_or_chain
     (0x40000000000000000000000000, false), // chain_for
@@ -228,6 +230,7 @@
     (0x8000000080000000000010000000000, false), // aside
     (0x38a24c0000000003ff000100000000, true), // skipped_chains
     (0x8000000002000000000000000, false), // skipped_count
+    (0x2000000000000180000000000, false), // left_free
     (0x80000000003ff000000000000, false), // skipped_more
     (0x2000000000000000000000000, false), // skipped_space
     (0x4212000000000000000100000000, false), // skipped_nothing
@@ -262,6 +265,7 @@
     (0xc5048000000000000000100000000, false), // space_of
     (0x90000000000000000000000000000, false), // began_place
     (0x20000000000000000000000000, false), // each_till
+    (0x238414c000000010000000000000000, false), // part_word
     ANYTHING, // each_ends
     (0x20000000000000000000000000, false), // each_of_next
     (0x450400000000003ff000100000000, true), // next_some
@@ -285,6 +289,7 @@
     (0x3ff000000000000, false), // chain_of
     (0x40081008000000000000000000000000, false), // nth_after
     (0x3ff000000000000, false), // nth_place
+    (0x8000000000000000000000000000, false), // of_any_group
     (0x41000000000000000000000000000, false), // ring
     (0x400d1008000000000000000000000000, false), // name_one
     (0x401d506c0000000003ff000100000000, true), // place

@@ -30,7 +30,7 @@ pub(super) enum Kind {
 
 /// Takes a text apart.
 pub(super) fn blocks(text: &str) -> Vec<Block> {
-    let led: String = text.split_inclusive('\n').map(led_to).collect();
+    let led: String = text.split_inclusive('\n').map(|line| led_to(&in_usual_signs(line))).collect();
     let known = |line: &str| has_label(line) || entry(line).is_some() || line.starts_with('|');
     let series = Series::of(led.lines(), known);
     let counted = |line: &str| (!known(line.trim())).then(|| series.told(line)).flatten();
@@ -54,12 +54,47 @@ pub(super) fn blocks(text: &str) -> Vec<Block> {
     let mut start = 0;
     for line in text.split_inclusive('\n') {
         let bare = line.trim_end_matches(['\n', '\r']);
-        let led = led_to(bare);
+        let led = led_to(&in_usual_signs(bare));
         parts.line(&counted(&led).unwrap_or(led), Span { start, end: start + bare.len() });
         start += line.len();
     }
     parts.close();
-    parts.blocks.into_iter().flat_map(at_labels).collect()
+    let closed = |block: Block| match unclosed(&block.text) {
+        Some(close) => Block { text: format!("{}{close}", block.text), ..block },
+        None => block,
+    };
+    parts.blocks.into_iter().flat_map(at_labels).map(closed).collect()
+}
+
+/// `〔12 tr〕`, `【12】`, `⟨12⟩`, `12 ✕`: brackets and signs of other scripts as those that the trade uses.
+fn in_usual_signs(line: &str) -> String {
+    let told = other_signs(line);
+    super::signs::in_usual_form(&told).unwrap_or(told)
+}
+
+/// The same sign by sign.
+fn other_signs(line: &str) -> String {
+    let usual = |c: char| match c {
+        '〔' | '【' | '［' | '「' | '⟦' | '〖' => '[',
+        '〕' | '】' | '］' | '」' | '⟧' | '〗' => ']',
+        '（' | '❨' => '(',
+        '）' | '❩' => ')',
+        '｛' => '{',
+        '｝' => '}',
+        '⟨' | '〈' | '‹' | '《' => '<',
+        '⟩' | '〉' | '›' | '》' => '>',
+        '✕' | '✖' | '⨯' | '✗' => '×',
+        '：' => ':',
+        '，' => ',',
+        '；' => ';',
+        '＝' => '=',
+        '＊' | '∗' | '✱' | '✻' => '*',
+        '\u{00a0}' | '\u{202f}' | '\u{2009}' => ' ',
+        '‐' | '‑' => '-',
+        '‒' | '−' => '–',
+        other => other,
+    };
+    line.chars().map(usual).collect()
 }
 
 /// `6sc in a magic circle ........ 6`: a total that dots lead to, in brackets.
@@ -75,6 +110,22 @@ fn led_to(line: &str) -> String {
     let Some((words, total)) = total_led_to(bare) else { return line.to_owned() };
     let end = line.get(bare.len()..).unwrap_or_default();
     format!("{words} ({total}){end}")
+}
+
+/// What closes a total at the end of a line whose bracket was forgotten: `R9. (6 sc, inc) x3 [24`.
+fn unclosed(bare: &str) -> Option<char> {
+    let at = bare.rfind(['(', '[', '{']).filter(|at| *at > 0)?;
+    let (before, total) = (bare.get(..at)?, bare.get(at + 1..)?);
+    let close = match bare.get(at..=at)? {
+        "(" => ')',
+        "[" => ']',
+        _ => '}',
+    };
+    let counted = total.starts_with(|c: char| c.is_ascii_digit())
+        && total.split(' ').count() <= 2
+        && total.chars().all(|c| c.is_ascii_alphanumeric() || c == ' ');
+    let even = before.matches(['(', '[', '{']).count() == before.matches([')', ']', '}']).count();
+    (counted && even && before.ends_with(' ')).then_some(close)
 }
 
 /// What stands before dots and the total behind them: `… ... 20`, `… 44 and two handles`.
@@ -133,6 +184,10 @@ fn by_dash(line: &str) -> Option<String> {
     let number = |text: &str| text.find(|c: char| !c.is_ascii_digit()).filter(|digits| (1..=3).contains(digits));
     let digits = number(bare)?;
     let (from, rest) = bare.split_at_checked(digits)?;
+    let range = |rest: &'_ str| rest.strip_prefix(" to ").or_else(|| rest.strip_prefix(['-', '–'])).map(str::to_owned);
+    let ranged = range(rest).filter(|to| to.starts_with(|c: char| c.is_ascii_digit()));
+    let rest = ranged.as_ref().map_or_else(|| rest.to_owned(), |to| format!(" to {to}"));
+    let rest = rest.as_str();
     let (to, rest) = match rest.strip_prefix(" to ").and_then(|rest| rest.split_at_checked(number(rest)?)) {
         Some((to, rest)) => (format!("-{to}"), rest),
         None => (String::new(), rest),
@@ -316,6 +371,16 @@ fn is_bare_label(above: &str) -> bool {
     above.split(' ').count() <= MOST_WORDS && above.split(' ').any(label)
 }
 
+/// `Rnd 1:`, `Rows 5-6:`: nothing but a label with its colon, whose work stands in the next line.
+fn is_label_alone(text: &str) -> bool {
+    let bare = text.trim().strip_suffix([':', '.']);
+    let number = |word: &str| word.chars().all(|c| c.is_ascii_digit() || matches!(c, '-' | '–'));
+    bare.and_then(|bare| bare.split_once(' ')).is_some_and(|(word, numbers)| {
+        let word = word.to_lowercase();
+        matches!(word.trim_end_matches('s'), "rnd" | "round" | "row" | "rd") && !numbers.is_empty() && number(numbers)
+    })
+}
+
 /// `Spout`, `Tail fin`: a name above the work that begins below it.
 fn is_bare_name(above: &str) -> bool {
     const MOST_WORDS: usize = 3;
@@ -352,10 +417,10 @@ impl Parts {
             return self.close();
         }
         if let Some(row) = self.row_of_table(line) {
-            self.open(Kind::Paragraph, &row, span);
-            return self.close();
+            return self.open_alone(Kind::Paragraph, &row, span);
         }
-        if self.is_broken(above, line) {
+        let behind_label = self.open.as_ref().is_some_and(|open| is_label_alone(&open.text)) && !has_label(trimmed);
+        if behind_label || self.is_broken(above, line) {
             return self.go_on(trimmed, span);
         }
         if let Some(open) = self.open.as_mut().filter(|open| open.kind == Kind::Paragraph)
@@ -374,8 +439,7 @@ impl Parts {
             return self.close();
         }
         if trimmed.starts_with('|') {
-            self.open(Kind::TableRow, trimmed, span);
-            return self.close();
+            return self.open_alone(Kind::TableRow, trimmed, span);
         }
         let listed = trimmed.strip_prefix(['-', '–', '•', '·', '●', '▪', '◦']).map(str::trim_start);
         let listed = listed.or_else(|| starred_entry(trimmed).filter(|_| self.starred));
@@ -398,6 +462,12 @@ impl Parts {
         self.words(if is_listed { trimmed } else { line }, span);
     }
 
+    /// A part that is one line.
+    fn open_alone(&mut self, kind: Kind, words: &str, span: Span) {
+        self.open(kind, words, span);
+        self.close();
+    }
+
     /// Whether a line is the next entry of a list.
     fn is_numbered(&mut self, line: &str) -> bool {
         let numbered = self.is_next(line);
@@ -417,7 +487,10 @@ impl Parts {
         let trimmed = line.trim();
         // Within a paragraph a dash is a number that is left out.
         let labelled = has_label(trimmed.trim_start_matches(['-', '–']).trim_start());
-        let dash = self.open.is_some() && trimmed.starts_with(['-', '–']) && !labelled;
+        // `… rep from` in one line, and `* around` in the next.
+        let repeats =
+            self.open.as_ref().is_some_and(|open| open.kind == Kind::Paragraph && open.text.ends_with(" from"));
+        let dash = repeats || self.open.is_some() && trimmed.starts_with(['-', '–']) && !labelled;
         if let Some(item) = bullet(trimmed).filter(|_| !dash) {
             return self.open(Kind::Item, item, span);
         }

@@ -13,9 +13,11 @@ impl Teller<'_> {
         self.led |= begins;
         let mut lead = None;
 
+        // `ch 1 instead of 2`: the first number is the one that is worked.
+        let worked = parts.iter().find(|part| part.as_rule() == Rule::amount).map(amount);
+        number = worked.unwrap_or(number);
         for part in parts {
             match part.as_rule() {
-                Rule::amount => number = amount(&part),
                 Rule::counts_as | Rule::counts_bare => {
                     let inner: Vec<Pair<'_, Rule>> = part.into_inner().collect();
                     let stitch = inner.iter().find(|part| part.as_rule() == Rule::stitch).map(name);
@@ -99,11 +101,13 @@ impl Teller<'_> {
     /// `join with tr in first sc (counts as last ch-4 sp)`, with the chain before it.
     pub(super) fn close(pair: Pair<'_, Rule>, told: &mut Vec<String>) -> String {
         let stitch = pair.into_inner().find(|part| part.as_rule() == Rule::stitch).map(|stitch| name(&stitch));
+        let over = told.pop_if(|last| last.starts_with("skip "));
         let chains = told.last().and_then(|last| last.strip_prefix("ch ")).map(str::to_owned);
         let chains = chains.filter(|chains| chains.chars().all(|c| c.is_ascii_digit()));
         if chains.is_some() {
             told.pop();
         }
+        told.extend(over);
         format!("close with ch {} and {}", chains.unwrap_or("0".into()), stitch.unwrap_or_default())
     }
 
@@ -161,6 +165,12 @@ impl Teller<'_> {
         let parts: Vec<Pair<'_, Rule>> = inner.into_inner().collect();
         let stitch = parts.iter().find(|part| part.as_rule() == Rule::stitch).map(name);
         let stitch = stitch.or_else(|| self.stitch_of(&skipped.to_string()));
+        let free = parts.iter().find(|part| part.as_rule() == Rule::left_free).map(|free| {
+            let number = free.clone().into_inner().next().and_then(|number| number.as_str().trim().parse::<u32>().ok());
+            number.unwrap_or(1)
+        });
+        let counted = free.map_or(Some(skipped), |free| skipped.checked_sub(free)).filter(|counted| *counted > 0);
+        let counted = counted.ok_or_else(|| Unread::new("skipped chains"))?;
         let space = parts.iter().find_map(|part| match part.as_rule() {
             Rule::space => Some(part.as_str().to_owned()),
             Rule::skipped_more => Some(format!("ch-{} sp", part.clone().into_inner().next()?.as_str().trim())),
@@ -170,11 +180,11 @@ impl Teller<'_> {
         Ok(match (rule, stitch, space) {
             (Rule::skipped_count, Some(stitch), Some(space)) => format!("turning ch {skipped} as {stitch} + {space}, "),
             (Rule::skipped_count, Some(stitch), None)
-                if self.lead == Lead::Counted(skipped.to_string(), stitch.clone()) =>
+                if self.lead == Lead::Counted(counted.to_string(), stitch.clone()) =>
             {
                 String::new()
             }
-            (Rule::skipped_count, Some(stitch), None) => format!("turning ch {skipped} as {stitch}, "),
+            (Rule::skipped_count, Some(stitch), None) => format!("turning ch {counted} as {stitch}, "),
             (Rule::skipped_space, _, Some(space)) => format!("turning ch {skipped} as {space}, "),
             (Rule::skipped_nothing, ..) if !matches!(self.lead, Lead::Plain(_)) => format!("lead ch {skipped}, "),
             (Rule::skipped_count, None, _) => return Err(Unread::new("skipped chains")),

@@ -71,7 +71,7 @@ pub(super) fn read(text: &str) -> Reading {
     if !reading.chosen.is_empty() {
         reading.notation = marked(&reading);
     }
-    reading
+    super::begins::found(reading)
 }
 
 /// The reading in which least does not close.
@@ -341,8 +341,8 @@ fn leading(body: &[String]) -> BTreeSet<u32> {
             break;
         }
         let before = [
-            "turn", ",", ";", ".", "join", "with", "~sl_st", "in", "next", "first", "sp", "st", "to", "same", "2", "3",
-            "and", "change",
+            "turn", ",", ";", ".", ":", "ring", "join", "with", "~sl_st", "in", "next", "first", "sp", "st", "to",
+            "same", "2", "3", "and", "change",
         ];
         if !before.contains(&next.as_str()) && !next.starts_with(['%', '~']) && !next.starts_with("ch-") {
             break;

@@ -100,13 +100,21 @@ pub(super) fn other_than_usual(text: &str, lexicon: &Lexicon<'_>) -> Vec<(String
             matches!(name.to_lowercase().as_str(), "inc" | "dec") && begins.starts_with(|c: char| c.is_ascii_digit())
         });
         let bare = bare.map(|(name, how)| (name.to_owned(), how.to_owned()));
-        apart(" = ").or_else(|| apart(" - ")).or_else(|| apart(" – ")).or(plainly).or(bare)
+        let means = [" means ", " stands for ", " is short for "].iter().find_map(|sign| apart(sign));
+        apart(" = ").or(means).or_else(|| apart(" - ")).or_else(|| apart(" – ")).or(plainly).or(bare)
     };
     let entry = |entry: &str| match said(entry) {
         Some((name, how)) => {
             let name = name.rsplit(": ").next()?;
             let how = how.trim();
-            meant(name.rsplit(". ").next()?.trim(), how.strip_prefix("work ").unwrap_or(how), lexicon)
+            let quotes = ['“', '”', '"', '‘', '’', '\''];
+            let name = name.rsplit(". ").next()?.trim();
+            let numbered = name.split_once(") ").filter(|(number, _)| is_number(number));
+            meant(
+                numbered.map_or(name, |(_, name)| name).trim_matches(quotes),
+                how.strip_prefix("work ").unwrap_or(how),
+                lexicon,
+            )
         }
         None => {
             let (name, how) = entry.trim().strip_suffix(')')?.split_once(" (")?;
@@ -140,6 +148,15 @@ fn picot(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
     lexicon.is_of_the_trade(&picot).then(|| (name.to_owned(), Meant::Trade(picot)))
 }
 
+/// `V means (dc, ch 1, dc)`; `A` begins too many sentences.
+fn group_meant(name: &str, how: &str, how_words: &str) -> Option<(String, Meant)> {
+    let group = how_words.trim_end_matches([' ', '.']);
+    let steps = group.starts_with('(') && group.contains(" , ") && name != "A";
+    let short = name.to_lowercase();
+    (steps && parsed(Rule::definition, group).is_some())
+        .then(|| (short.clone(), Meant::Steps(format!("{} in next st", how.trim_end_matches('.')), short)))
+}
+
 fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)> {
     const NAMES: [&str; 5] = ["inc", "dec", "shell", "sh", "vst"];
     const LONGEST: usize = 8;
@@ -158,6 +175,9 @@ fn meant(name: &str, how: &str, lexicon: &Lexicon<'_>) -> Option<(String, Meant)
     }
     // `X = single crochet`, `V = increase (2 sc in one stitch)`: a capital that stands for a stitch.
     if name.len() == 1 && name.starts_with(|c: char| c.is_ascii_uppercase()) {
+        if let Some(group) = group_meant(name, how, &how_words) {
+            return Some(group);
+        }
         // `V = 2 sc in one stitch (increase)`, `A = 2 sc together`.
         let bare = how_words.split(" (").next().unwrap_or_default().trim_end_matches([' ', '.']);
         let is = |said: &str| bare == said.replace("{}", plain);

@@ -251,6 +251,15 @@ pub(super) fn start_said(words: &str) -> Option<String> {
     let bare = words.trim_end_matches([' ', '.']);
     // Brackets in which nothing is worked.
     let (before, inside) = bare.strip_suffix(" )").and_then(|bare| bare.rsplit_once(" ( "))?;
+    // `work 37 ~fsc . ( 37 ~fsc )`: a total that only says the number again.
+    let number = |words: &str| words.split(' ').find(|word| is_amount(word)).map(str::to_owned);
+    let total = inside.split(' ').count() < 3
+        && inside.split(' ').next().is_some_and(is_amount)
+        && number(inside) == number(before)
+        && !before.contains("in ring");
+    if total && (before.contains("~f") || before.starts_with("ch ")) {
+        return Some(before.trim_end_matches([' ', '.', ',']).to_owned());
+    }
     let idle = !inside.contains(['~', '*', '[', '%'])
         && !inside.split(' ').any(|word| is_amount(word) || matches!(word, "ch" | "join" | "turn" | "counts"));
     (before.starts_with("ch ") && idle).then(|| before.trim_end_matches([' ', '.', ',']).to_owned())

@@ -74,7 +74,7 @@ impl Teller<'_> {
                 Rule::till => till = self.till(&part)?,
                 Rule::space => part.as_str().clone_into(&mut space),
                 Rule::each_corner => {
-                    space = self.corner.clone().ok_or_else(|| Unread::new("which chains the corners have"))?;
+                    space = self.corner_there()?;
                 }
                 Rule::one_kind => part.as_str().trim().replace(" ~", " ").clone_into(&mut group),
                 Rule::one_place_steps => group = super::over::one_place_steps(part),
@@ -148,7 +148,9 @@ impl Teller<'_> {
 
     /// Whether what has been told ends with a chain that may be the last of its round.
     pub(super) fn closes(&self, told: &[String]) -> bool {
-        let chain = told.last().and_then(|last| last.strip_prefix("ch "));
+        // `ch 2, skip 2, dc in first sc`: what the last space goes over may stand between.
+        let behind = told.split_last().filter(|(last, _)| last.starts_with("skip ")).map_or(told, |(_, before)| before);
+        let chain = behind.last().and_then(|last| last.strip_prefix("ch "));
         let number = chain.is_some_and(|chains| chains.chars().all(|c| c.is_ascii_digit()));
         self.round && !self.in_group && !self.to_and_fro && number && told.len() > 1
     }

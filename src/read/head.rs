@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 use ringtrue_grammar::prose::Rule;
 
-use super::blocks::{Block, Kind, entry_number};
+use super::blocks::{Block, Kind, entry, entry_number};
 use super::colours::{self, Striped};
 use super::defined;
 use super::edges::{self, Intro};
@@ -124,7 +124,7 @@ pub(super) fn rounds_said(words: &str) -> Option<Lead> {
                 .nth(1)
                 .and_then(|rest| rest.split(' ').find_map(|word| word.strip_prefix('~')));
             // A tall chain that nothing is said of may count or not.
-            let nothing = *chain == "1" || has("not") || has("doesn't");
+            let nothing = *chain == "1" || ["not", "doesn't", "isn't", "never", "won't"].iter().any(|said| has(said));
             if counts.is_none() && !nothing {
                 return Some(Lead::None);
             }
@@ -136,6 +136,27 @@ pub(super) fn rounds_said(words: &str) -> Option<Lead> {
         _ => return None,
     };
     (!works).then_some(lead)
+}
+
+/// Whether a text says nothing but what chains count as and how rounds are closed. Of a chain that is no stitch it may say as well that the
+/// first stitch goes where it stands, as it does anyway.
+fn is_explained(text: &str, lexicon: &Lexicon<'_>) -> bool {
+    let all: Vec<String> = sentences(text).iter().map(|sentence| line_of(&lexicon.read(sentence))).collect();
+    let uncounted = |words: &str| {
+        let lead = parsed(Rule::intro, words).and_then(edges::intro);
+        matches!(lead, Some(Intro::Lead(Lead::Plain(_)))) || matches!(rounds_said(words), Some(Lead::Plain(_)))
+    };
+    let plain = all.iter().any(|words| uncounted(words));
+    let begins = |words: &str| {
+        let rest = words.strip_prefix("work ").or_else(|| words.strip_prefix("always work ")).unwrap_or(words);
+        let rest = rest.strip_prefix("first ").unwrap_or_default();
+        let same = ["same st as ch", "same st as ~sl_st", "same st as join", "same place", "first st", "base of ch"];
+        (rest.starts_with('~') || rest.starts_with("st ")) && same.iter().any(|place| rest.contains(place))
+    };
+    let whole = line_of(&lexicon.read(text));
+    rounds_said(&whole).is_some()
+        || parsed(Rule::intro, &whole).is_some()
+        || plain && all.iter().all(|words| uncounted(words) || begins(words))
 }
 
 /// Whether a row begins with the chain that is spoken of.
@@ -173,6 +194,7 @@ fn begun_above(blocks: &[Block], first: usize, stitches: &Stitches) -> usize {
         block.is_some_and(|block| {
             let mut sentences = sentences(&block.text).into_iter().map(|said| lexicon.read(&said));
             missed::is_work(&block.text, &lexicon, Among::Work)
+                && !is_explained(&block.text, &lexicon)
                 && !words_of(block, stitches).iter().any(|token| matches!(token.text.as_str(), "=" | "yo" | "gauge"))
                 // What is said of every round is of the head.
                 && sentences.any(|said| missed::begins(&said) && rounds_said(&line_of(&said)).is_none())
@@ -257,6 +279,10 @@ pub(super) fn is_start(tokens: &[Token]) -> bool {
     let words = line_of(tokens);
     let words = words.strip_prefix("work ").filter(|rest| rest.starts_with("ch ")).map_or(words.clone(), str::to_owned);
     // The yarn may be one whose name isn't known yet.
+    // `With %green ch 40`, the yarn known and no comma behind it.
+    let known =
+        words.strip_prefix("with %").or_else(|| words.strip_prefix("in %")).and_then(|rest| rest.split_once(" ch "));
+    let words = known.filter(|(yarn, _)| !yarn.contains(' ')).map_or(words.clone(), |(_, rest)| format!("ch {rest}"));
     let begins = ["with ", "using ", "in "].iter().find_map(|with| words.strip_prefix(with));
     let begins = begins.and_then(|rest| rest.split_once(" , "));
     let begins = begins
@@ -294,7 +320,17 @@ fn is_entry(block: &Block, tokens: &[Token]) -> bool {
     let said_again =
         ["work as", "as for", "repeat", "same as", "rep "].iter().any(|said| block.text.to_lowercase().contains(said));
     entry_number(&block.text) == Some(1)
+        && !explains_chain(&line_of(tokens))
         && (said_again || tokens.iter().any(|token| token.text.starts_with('~') || token.text == "ring"))
+}
+
+/// `1) Ch 3 at the beginning of a row counts as a dc.`, `2) “V” means (dc, ch 1, dc).`: an entry of a list of notes.
+fn explains_chain(words: &str) -> bool {
+    let bare = words.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, ' ' | ')' | '.' | ':'));
+    let before = |said: &str| bare.split_once(said).map(|(before, _)| before);
+    let told = [" counts as ", " count as ", " means ", " does not count", " does not include", " do not include"];
+    let said = told.into_iter().find_map(before).filter(|before| !before.contains(['~', '*', '(', '[', ',', '.']));
+    said.is_some() || rounds_said(bare).is_some() || parsed(Rule::intro, bare).is_some()
 }
 
 /// Whether a row is the first of its piece.
@@ -378,6 +414,10 @@ fn explains(text: &str, block: &Block, stitches: &Stitches) -> bool {
 /// `HOOK  6.5 mm`, `GAUGE 12 hdc x 9 rows`, `YARN  bulky, 90 m`: what is stated in capitals or not, and names no piece.
 fn is_stated(lower: &str) -> bool {
     let (first, rest) = lower.split_once([' ', ':']).unwrap_or((lower, ""));
+    // `Color A`: what is worked on in it stands below.
+    if matches!(first, "color" | "colour" | "shade") && rest.split(' ').count() == 1 {
+        return true;
+    }
     matches!(first, "hook" | "gauge" | "tension" | "yarn" | "size" | "sizes")
         && rest.contains(|c: char| c.is_ascii_digit())
         && !rest.trim_start().starts_with(['(', '['])
@@ -397,7 +437,8 @@ pub(super) fn says_to_do(text: &str) -> bool {
 }
 
 /// What makers are told to do beside the stitches.
-pub(super) const TOLD: [&str; 46] = [
+pub(super) const TOLD: [&str; 47] = [
+    "in",
     "stuff",
     "sew",
     "fasten",
@@ -645,8 +686,18 @@ fn country_alone(above: &[Block]) -> Option<Terms> {
 
 /// Where a text says that its stitch names are those of a country.
 fn named_terms(text: &str, country: &str) -> Option<usize> {
-    const WHAT: [&str; 7] =
-        ["terms", "terminology", "abbreviations", "crochet terms", "notation", "stitch names", "stitches"];
+    const WHAT: [&str; 10] = [
+        "terms",
+        "terminology",
+        "abbreviations",
+        "crochet terms",
+        "crochet pattern",
+        "notation",
+        "stitch names",
+        "stitches",
+        "pattern",
+        "conventions",
+    ];
     let forms = WHAT.iter().flat_map(|what| {
         [
             format!("{country} {what}"),
@@ -664,8 +715,12 @@ fn title(text: &str) -> String {
 
 /// Which part of a pattern a heading begins.
 pub(super) fn section(heading: &str) -> Option<&'static str> {
-    let heading =
-        bare_heading(heading).split(" (").next().unwrap_or(heading).trim().trim_end_matches(':').to_lowercase();
+    let bare = bare_heading(heading);
+    // `Abbreviations (US): inc = 2 hdc in one st` is no heading, but what stands below one.
+    if bare.split_once(" (").is_some_and(|(_, rest)| !rest.trim_end_matches([':', ' ']).ends_with(')')) {
+        return None;
+    }
+    let heading = bare.split(" (").next().unwrap_or(heading).trim().trim_end_matches(':').to_lowercase();
     let rows = HEADINGS.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(':'));
     rows.filter(|(_, names)| names.split(',').any(|name| name.trim() == heading)).map(|(section, _)| section).next()
 }
@@ -732,6 +787,7 @@ impl Head {
         head.read_notes(stitches, below);
         head.read_stripes(above);
         head.name_yarns(blocks);
+        head.name_by_order(blocks);
         head.name_yarns_said(above, below);
         let named = below.iter().filter(|block| !section_or_row(block, stitches));
         head.name_yarns_of_headings(named.filter_map(|block| colours::in_heading(&block.text)));
@@ -834,12 +890,10 @@ impl Head {
     }
 
     fn block(&mut self, part: &str, block: &Block, stitches: &Stitches) {
-        let text = block.text.as_str();
+        let text = self.note_without_number(&block.text, stitches);
         let among = if matches!(part, "" | "notes") { Among::Work } else { Among::Lists };
         let lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
-        let words = line_of(&lexicon.read(text));
-        let explained = rounds_said(&words).is_some() || parsed(Rule::intro, &words).is_some();
-        if !explained && missed::is_work(text, &lexicon, among) {
+        if !is_explained(text, &lexicon) && missed::is_work(text, &lexicon, among) {
             self.missed.push(block.clone());
             return self.lines.push(format!("# {}", missed::remark(text)));
         }
@@ -862,6 +916,14 @@ impl Head {
             "" => self.top(text),
             _ => self.lines.push(format!("# {text}")),
         }
+    }
+
+    /// `1) Ch 3 at the beginning of a row counts as a dc.`: a note without the number that it has in its list.
+    fn note_without_number<'t>(&self, text: &'t str, stitches: &Stitches) -> &'t str {
+        let Some((.., ends)) = entry(text) else { return text };
+        let rest = text.get(ends..).unwrap_or(text).trim_start();
+        let lexicon = Lexicon::new(stitches, self.terms.unwrap_or(Terms::Us), self.sizes.len().max(1));
+        if explains_chain(&line_of(&lexicon.read(rest))) { rest } else { text }
     }
 
     /// What a text says of stitches that it names.
@@ -1156,6 +1218,32 @@ impl Head {
                 let said = said.map(|said| format!(" \"{said}\"")).unwrap_or_default();
                 self.yarns.push((name.clone(), format!("yarn {}{said}", yarn_word(&name))));
             }
+        }
+    }
+
+    /// `With 1st colour …`, `Join 2nd colour …`: yarns that are told apart by their order alone.
+    fn name_by_order(&mut self, blocks: &[Block]) {
+        const ORDER: [&str; 12] =
+            ["1st", "2nd", "3rd", "4th", "5th", "6th", "first", "second", "third", "fourth", "fifth", "sixth"];
+        let mut found: Vec<String> = Vec::new();
+        for block in blocks {
+            let words: Vec<&str> =
+                block.text.split([' ', ',', '.', ';', ':', '(', ')']).filter(|w| !w.is_empty()).collect();
+            for three in words.windows(3) {
+                let [before, order, what] = three else { continue };
+                let said = ["with", "join", "to", "in", "using", "off", "rejoin", "attach", "cut", "break"];
+                let yarn = matches!(what.to_lowercase().as_str(), "colour" | "color" | "shade");
+                if yarn && said.contains(&before.to_lowercase().as_str()) && ORDER.contains(order) {
+                    found.push(format!("{order} {what}"));
+                }
+            }
+        }
+        found.dedup();
+        found.sort();
+        found.dedup();
+        if found.len() > 1 {
+            let new = found.into_iter().map(|name| (name.clone(), format!("yarn {} \"{name}\"", yarn_word(&name))));
+            self.yarns.extend(new);
         }
     }
 

@@ -396,6 +396,10 @@ pub(super) fn own_word(short: &str) -> String {
 
 /// The name of a yarn in one word, as the notation has it.
 pub(super) fn yarn_word(name: &str) -> String {
+    const ORDINALS: [(&str, &str); 6] =
+        [("1st", "first"), ("2nd", "second"), ("3rd", "third"), ("4th", "fourth"), ("5th", "fifth"), ("6th", "sixth")];
+    let spelt = ORDINALS.iter().find(|(short, _)| name.starts_with(short));
+    let name = &spelt.map_or_else(|| name.to_owned(), |(short, full)| name.replacen(short, full, 1));
     name.split([' ', '.']).filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
 }
 

@@ -27,7 +27,10 @@ pub(super) fn longest(tokens: &[Token]) -> usize {
         let rest = tokens.get(at..)?;
         let rows = at.checked_sub(1).and_then(|at| tokens.get(at));
         let rows = rows.is_some_and(|before| matches!(before.text.as_str(), "row" | "rnd"));
-        let all = |sizes: &usize| Listed { rest, sizes: *sizes, parted_by: "", rows }.list().is_some();
+        let all = |sizes: &usize| {
+            let list = |parted_by: &str| Listed { rest, sizes: *sizes, parted_by, rows }.list().is_some();
+            list("") || list(CLOSE[1])
+        };
         (2..=MOST).rev().find(all)
     });
     lists.unwrap_or(1)
@@ -69,7 +72,7 @@ impl Listed<'_> {
 
     /// The list in one word, and how many words it takes.
     fn list(&self) -> Option<(String, usize)> {
-        if let Some(each) = self.each_bracketed() {
+        if let Some(each) = self.each_bracketed().or_else(|| self.led_by_bracket()) {
             return Some(each);
         }
         // `R10 [R11, R12]`.
@@ -90,6 +93,18 @@ impl Listed<'_> {
         let several = self.sizes > 2 && all.len() == self.sizes && number(self.sizes).is_none();
         let alike = (1..self.sizes).all(|size| self.text(3 * size) == self.text(0));
         (several && !alike).then(|| (all.join("/"), 3 * self.sizes))
+    }
+
+    /// `[80] 88 (96, 104)`: the smallest size in brackets of its own before the one that the pattern is written for, where the names of the
+    /// sizes stand so.
+    fn led_by_bracket(&self) -> Option<(String, usize)> {
+        const LED: usize = 3;
+        let bracketed = self.is(0, &OPEN) && self.is(2, &CLOSE);
+        let led = self.parted_by.trim_start().starts_with(|c: char| CLOSE.contains(&c.to_string().as_str()));
+        let first = self.number(1).filter(|_| bracketed && led && self.sizes > 2)?;
+        let rest = Listed { rest: self.rest.get(LED..)?, sizes: self.sizes - 1, parted_by: "", rows: self.rows };
+        let (list, taken) = rest.list()?;
+        Some((format!("{first}/{list}"), taken + LED))
     }
 
     fn number(&self, at: usize) -> Option<String> {

@@ -162,7 +162,12 @@ fn says_work(tokens: &[Token]) -> bool {
     if repeats(tokens) || alters(tokens) || goes_until(tokens) {
         return true;
     }
-    if has(&EXPLAINS) || tells || names_stitch {
+    // `from hook` is where a row begins.
+    let explains = |at: usize| {
+        let text = word(tokens, at);
+        EXPLAINS.contains(&text) && !(text == "hook" && at.checked_sub(1).is_some_and(|at| word(tokens, at) == "from"))
+    };
+    if (0..tokens.len()).any(explains) || tells || names_stitch {
         return false;
     }
     let works = |at: usize| stitches(tokens, at) || chains(tokens, at) || rows_of(tokens, at) || passes(tokens, at);
@@ -241,9 +246,13 @@ fn chains(tokens: &[Token], at: usize) -> bool {
 /// `a round of sc`, `one more row of dc`, `I do three rounds of sc`.
 fn rows_of(tokens: &[Token], at: usize) -> bool {
     let told = ["work", "finish", "add", "make", "complete", "crochet", "do"];
+    let before = |back: usize| at.checked_sub(back).map_or("", |at| word(tokens, at));
+    let in_stitch = word(tokens, at + 1) == "of" && word(tokens, at + 2).starts_with('~');
+    // `work one more round like the last`.
+    let more = before(1) == "more" && (is_amount(before(2)) || matches!(before(2), "one" | "a" | "work" | "add"))
+        || before(1) == "another";
     matches!(word(tokens, at), "rnd" | "row")
-        && word(tokens, at + 1) == "of"
-        && word(tokens, at + 2).starts_with('~')
+        && (in_stitch || more)
         && tokens.iter().any(|token| told.contains(&token.text.as_str()))
 }
 

@@ -4,6 +4,7 @@
 //! sentence is read by the grammar `prose.pest` ([`told`], [`places`], [`edges`]). What a sentence can't be read as stands in the
 //! result as a remark or as words for the maker: nothing is left out.
 
+mod begins;
 mod blocks;
 mod chains;
 mod choose;
@@ -27,8 +28,10 @@ mod remarks;
 mod repeats;
 mod report;
 mod series;
+mod signs;
 mod sizes;
 mod spoken;
+mod strangers;
 mod told;
 mod usual;
 mod whole;

@@ -143,7 +143,19 @@ impl Teller<'_> {
 
     /// The whole line up to there, over and over.
     pub(super) fn from_beginning(&mut self, pair: Pair<'_, Rule>) -> Result {
-        self.repeat(pair.into_inner().collect())
+        let opens = self.opening && !self.led && pair.as_rule() == Rule::times_behind;
+        let told = self.repeat(pair.into_inner().collect())?;
+        Ok(if opens { self.led_before_repeat(&told).unwrap_or(told) } else { told })
+    }
+
+    /// `Ch 2, fpdc, bpdc, repeat around`: the chain that the line begins with is none of the repeat, but where it goes over something.
+    fn led_before_repeat(&mut self, told: &str) -> Option<String> {
+        const TALLEST: u32 = 4;
+        let (chain, rest) = told.strip_prefix("[ch ")?.split_once(", ")?;
+        let chains = chain.parse::<u32>().ok().filter(|chains| *chains <= TALLEST)?;
+        let over = rest.starts_with("skip") || rest.split(", ").next()?.contains(" sp");
+        let lead = self.begun_with(chains).unwrap_or_else(|| format!("ch {chains}"));
+        (!over).then(|| format!("{lead}, [{rest}"))
     }
 
     /// `In next sp make dc, ch 3, dc`.

@@ -42,6 +42,7 @@ use super::remarks;
 use super::repeats;
 use super::sizes;
 use super::spoken;
+use super::strangers;
 use super::told::{Lead, Result, Teller, Unread, amount};
 use super::{Became, Instruction, Reading};
 use super::{usual, whole};
@@ -137,6 +138,8 @@ struct Reader<'a> {
     named_row: Option<String>,
     /// Rows of the piece that are called by a letter, with their numbers.
     letters: Vec<(char, u32)>,
+    /// Whether words that mean nothing are left aside in the line at hand.
+    leaves_aside: bool,
 }
 
 impl<'a> Reader<'a> {
@@ -165,6 +168,7 @@ impl<'a> Reader<'a> {
             blocks: None,
             forms: None,
             letters: Vec::new(),
+            leaves_aside: false,
             named_row: None,
         };
         reader.begin(&head.title);
@@ -360,7 +364,8 @@ impl<'a> Reader<'a> {
 
     fn paragraph(&mut self, block: &Block) {
         let text = block.text.as_str();
-        if let Some(chosen) = sizes::chosen(text, &self.head.sizes) {
+        let chosen = sizes::chosen(text, &self.head.sizes).or_else(|| sizes::for_some(text, &self.head.sizes));
+        if let Some(chosen) = chosen {
             return self.for_sizes(block, chosen);
         }
         if let Some(rest) = spoken::for_all_sizes(text).filter(|_| self.head.sizes.len() > 1) {
@@ -401,6 +406,9 @@ impl<'a> Reader<'a> {
             self.in_yarn(&yarn);
             return self.told(block, Became::Work);
         }
+        if self.yarn_in_first(block) {
+            return;
+        }
         let free = self.piece.start.is_none();
         let hook = behind_hook(text, &tokens).filter(|_| free);
         let named = named(text)
@@ -423,6 +431,17 @@ impl<'a> Reader<'a> {
             return;
         }
         self.begun_or_ended(block, &tokens);
+    }
+
+    /// `Switch to Yellow. This is the post for his lamp.`: a change of yarn in a sentence of its own before others.
+    fn yarn_in_first(&mut self, block: &Block) -> bool {
+        let all = sentences(&block.text);
+        let Some((first, rest)) = all.split_first().filter(|(_, rest)| !rest.is_empty()) else { return false };
+        let Some(yarn) = in_yarn_alone(&self.lexicon.read(first)) else { return false };
+        self.in_yarn(&yarn);
+        self.told(&Block { text: first.clone(), ..block.clone() }, Became::Work);
+        self.paragraph(&Block { text: rest.join(" "), ..block.clone() });
+        true
     }
 
     /// How a piece begins, or how it ends.
@@ -485,6 +504,8 @@ impl<'a> Reader<'a> {
         }
         // `Foundation row: Chain 36 (multiple of 3).`
         if label.set_up && self.piece.start.is_none() && self.start_or_ending(&line_of(&self.lexicon.read(body))) {
+            // It is no row below the first one.
+            self.piece.shift = 0;
             return self.told(block, Became::Work);
         }
         let begins = label.spans.iter().all(|span| span.is_some_and(|(from, _)| from == 1));
@@ -717,7 +738,12 @@ impl<'a> Reader<'a> {
         let all = sentences(text);
         let Some((first, rest)) = all.split_first() else { return false };
         let words = line_of(&self.lexicon.read(first));
-        let joins = ["join last row to ", "~sl_st last row to "].iter().any(|begins| words.starts_with(begins));
+        let joins = ["join last row to ", "~sl_st last row to "].iter().any(|begins| {
+            // `Bring the short ends together and sl st the last row to the starting chain`.
+            words
+                .split_once(begins)
+                .is_some_and(|(before, _)| !before.contains(['~', '*', '(']) && !before.contains("ch "))
+        });
         let chain = ["foundation", "first row", "beg ch", "starting ch", "ch"].iter().any(|edge| words.contains(edge));
         let rows = self.piece.start.as_ref().is_some_and(|start| start.starts_with("ch "))
             && !self.piece.open_ended
@@ -1436,7 +1462,8 @@ impl<'a> Reader<'a> {
         };
         let Some((work, said)) = remarks::apart(body, &self.lexicon) else {
             self.piece.pending = pending.clone();
-            return self.written_in_part(label, only, body, begun).ok_or(unread);
+            let aside = self.written_with_strangers(label, only, body, begun.as_ref());
+            return aside.or_else(|| self.written_in_part(label, only, body, begun)).ok_or(unread);
         };
         let left = self.piece.pending.take();
         self.piece.pending = pending;
@@ -1458,9 +1485,30 @@ impl<'a> Reader<'a> {
                     self.piece = failed;
                 }
                 self.piece.pending = left;
-                Err(unread)
+                self.written_with_strangers(label, only, &work, None).ok_or(unread)
             }
         }
+    }
+
+    /// A line without the words that mean nothing in patterns, which is said.
+    fn written_with_strangers(
+        &mut self,
+        label: &Label,
+        only: Option<&[bool]>,
+        body: &str,
+        begun: Option<&Draft>,
+    ) -> Option<Vec<String>> {
+        let before = self.piece.clone();
+        if let Some(begun) = begun {
+            self.piece = begun.clone();
+        }
+        self.leaves_aside = true;
+        let lines = self.written_whole(label, only, body).ok();
+        self.leaves_aside = false;
+        if lines.is_none() {
+            self.piece = before;
+        }
+        lines
     }
 
     /// A line without its last sentences, where those have no stitch of their own and could not be read: they are marked.
@@ -1518,7 +1566,7 @@ impl<'a> Reader<'a> {
         let words = self.straight(label, &words).unwrap_or(words);
         let words = slipped_to_group(&words).unwrap_or(words);
         let words = spoken::slipped_in_chain(&words).unwrap_or(words);
-        let words = spoken::over_stitches(&words).unwrap_or(words);
+        let words = self.in_usual_words(words);
         if elided::slips_alone(&words) {
             return Err(Unread::new("how far the slip stitches go"));
         }
@@ -1546,7 +1594,59 @@ impl<'a> Reader<'a> {
             words = self.begun_in_line(words);
         }
         let words = self.with_turning_chain(&loops_first(&words));
-        self.line_of(label, only, &words)
+        self.line_without_strangers(label, only, &words)
+    }
+
+    /// A line as it stands, or, where that is asked, without the words that mean nothing.
+    fn line_without_strangers(&mut self, label: &Label, only: Option<&[bool]>, words: &str) -> Result<Vec<String>> {
+        let aside = strangers::left_aside(words).filter(|_| self.leaves_aside);
+        let Some((words, left)) = aside else { return self.line_of(label, only, words) };
+        let lines = self.line_of(label, only, &words)?;
+        let word = if label.round { "round" } else { "row" };
+        let number = label.spans.iter().flatten().next().map(|(from, _)| format!(" {from}")).unwrap_or_default();
+        let left: Vec<String> = left.iter().map(|said| format!("“{said}”")).collect();
+        let said =
+            format!("read by choosing: in {word}{number} of {} {} is left aside", self.piece.name, left.join(" and "));
+        self.chosen.push(said);
+        Ok(lines)
+    }
+
+    /// A line in the words that the trade uses most for repeats, shapings, and places.
+    fn in_usual_words(&self, words: String) -> String {
+        let single = if self.lexicon.terms == Terms::Uk { "dc" } else { "sc" };
+        let words = spoken::in_usual_words(&words, single).unwrap_or(words);
+        let words = spoken::worked_repeat(&words).unwrap_or(words);
+        let words = self.relief(&words).unwrap_or(words);
+        let words = spoken::over_stitches(&words).unwrap_or(words);
+        let words = spoken::skipped_to_place(&words).unwrap_or(words);
+        let words = spoken::chain_after_each(&words).unwrap_or(words);
+        let words = spoken::shaped_evenly(&words).unwrap_or(words);
+        spoken::side_to_corner(&words).unwrap_or(words)
+    }
+
+    /// `As round 2, with FPtr over FPtr and BPtr over BPtr`: begun as that round, each post stitch round its own kind.
+    fn relief(&self, words: &str) -> Option<String> {
+        let (before, told, behind) = spoken::each_on_its_own(words)?;
+        let cited =
+            ["as row ", "as rnd ", "rep row ", "rep rnd "].iter().find_map(|begins| before.strip_prefix(begins));
+        let Some(cited) = cited else {
+            let plain =
+                before.split(' ').all(|word| !word.starts_with('~') && !matches!(word, "*" | "[" | "(" | "rep"));
+            return plain.then(|| format!("{before} {told} {behind}").trim().to_owned());
+        };
+        let number = cited.split(' ').next()?.parse::<u32>().ok()?.saturating_add(self.piece.shift);
+        let idle =
+            cited.split(' ').skip(1).all(|word| matches!(word, "," | "with" | "but" | "working" | "work" | "now"));
+        let steps = &self.piece.with_number(0, number).filter(|_| idle)?.steps;
+        let own = steps.split(", ").next().filter(|step| step.starts_with("lead ch ") || step.contains(" as "));
+        let lead = match (own, self.piece.later_lead.as_ref().unwrap_or(&self.piece.lead)) {
+            (Some(own), _) => own.trim_start_matches("lead ").split(" as ").next().map(|chains| format!("{chains} , ")),
+            (None, Lead::Plain(chains) | Lead::Counted(chains, _)) if !steps.starts_with("no lead") => {
+                Some(format!("ch {chains} , "))
+            }
+            _ => None,
+        };
+        Some(format!("{}{told} {behind}", lead.unwrap_or_default()).trim().to_owned())
     }
 
     /// A row of one stitch, the row above once more, and what is repeated or spread to the end of a row, in other words than the usual ones;
@@ -1772,6 +1872,7 @@ impl<'a> Reader<'a> {
             Some(before) => format!("{before}, leave rest, turn"),
             None => steps,
         };
+        let steps = self.led_before_chain(&steps, teller).unwrap_or(steps);
         let (lead, rest): (Vec<&str>, Vec<&str>) = steps.split(", ").partition(|step| step.starts_with("lead ch "));
         // Chains that a row goes back along hold its lead.
         let along = first && self.piece.on_chain || rest.first().is_some_and(|step| step.ends_with("ch from hook"));
@@ -1784,6 +1885,20 @@ impl<'a> Reader<'a> {
         let lead = lead.first().map(|lead| (*lead).to_owned()).or(none.then(|| "no lead".to_owned()));
         all.extend(rest.into_iter().map(str::to_owned));
         lead.into_iter().chain(all).collect::<Vec<_>>().join(", ")
+    }
+
+    /// `ch 3 as tr, ch 1, …`, where each round begins with a chain that counts and this one goes on with another: neither is left out.
+    fn led_before_chain(&self, steps: &str, teller: &Teller<'_>) -> Option<String> {
+        let Lead::Counted(chains, stitch) = &teller.lead else { return None };
+        let all: Vec<&str> = steps.split(", ").collect();
+        let at = all.iter().position(|step| !step.starts_with("move ") && !step.starts_with("rejoin "))?;
+        let next = all.get(at)?.trim_start_matches('(').strip_prefix("ch ")?;
+        let plain = teller.counts && !steps.contains(" as ") && is_amount(next);
+        plain.then(|| {
+            let (before, behind) = all.split_at_checked(at).unwrap_or_default();
+            let lead = format!("ch {chains} as {stitch}");
+            before.iter().copied().chain([lead.as_str()]).chain(behind.iter().copied()).collect::<Vec<_>>().join(", ")
+        })
     }
 
     fn only_prefix(&self, only: &[bool]) -> String {
@@ -1928,6 +2043,7 @@ fn in_yarn_alone(tokens: &[Token]) -> Option<String> {
     };
     let words: Vec<&str> = tokens.iter().map(|token| token.text.as_str()).filter(plain).collect();
     let is_yarn = |word: &str| word.starts_with('%');
+    let words = without_when(&words);
     // What the maker does besides, with no stitch in it.
     let end = words
         .iter()
@@ -1966,6 +2082,48 @@ fn in_yarn_alone(tokens: &[Token]) -> Option<String> {
     // `Change to the other colour.`: which one that is has to be known.
     let named = yarn.strip_prefix('%').filter(|yarn| !matches!(*yarn, "other" | "second" | "new" | "next" | "first"));
     named.map(|yarn| yarn.replace('_', " "))
+}
+
+/// `change to %White in last st of rnd 12`, without the words that only say when.
+fn without_when<'w>(words: &[&'w str]) -> Vec<&'w str> {
+    let when = |word: &&str| {
+        matches!(
+            *word,
+            "in" | "on"
+                | "at"
+                | "with"
+                | "last"
+                | "st"
+                | "yo"
+                | "end"
+                | "of"
+                | "this"
+                | "that"
+                | "row"
+                | "rnd"
+                | "here"
+                | "final"
+                | "before"
+                | "pull"
+                | "through"
+                | "next"
+                | "for"
+                | "rem"
+                | "rest"
+                | ","
+                | "as"
+                | "you"
+                | "finish"
+        ) || is_amount(word)
+            || word.starts_with('~')
+    };
+    let last = words.iter().rposition(|word| word.starts_with('%')).map_or(0, |at| at + 1);
+    let (before, behind) = words.split_at_checked(last).unwrap_or((words, &[]));
+    let said = before.len() > 1 && matches!(behind.first(), Some(&("in" | "on" | "at" | "for" | "as" | "with")));
+    let worked =
+        behind.windows(2).any(|two| matches!(two, [number, stitch] if is_amount(number) && stitch.starts_with('~')));
+    let stitch = behind.first() == Some(&"in") && !behind.contains(&"last") && !behind.contains(&"final");
+    if said && !worked && !stitch && behind.iter().all(when) { before.to_vec() } else { words.to_vec() }
 }
 
 /// `Using 5 mm hook, make 70 ch.`, `With 4 mm hook and yarn A, ch 33.`: what stands behind the hook, with the yarn.

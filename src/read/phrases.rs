@@ -105,7 +105,9 @@ fn table() -> &'static BTreeMap<&'static str, Vec<Phrase>> {
         let plain = rows(TABLE).map(|(said, meant)| (said.split(' ').collect(), meant));
         let varied = rows(VARIANTS).flat_map(|(said, meant)| variants(said).into_iter().map(move |one| (one, meant)));
         for (said, meant) in plain.chain(varied) {
-            let (said, meant): (Vec<&'static str>, Vec<&'static str>) = (said, meant.split(' ').collect());
+            // A dash stands for nothing.
+            let (said, meant): (Vec<&'static str>, Vec<&'static str>) =
+                (said, meant.split(' ').filter(|word| *word != "-").collect());
             // What means itself stands there for those that read the table.
             if let Some(first) = said.first().filter(|_| said != meant) {
                 all.entry(first).or_default().push(Phrase { said, meant });

@@ -3,6 +3,7 @@
 use pest::iterators::Pair;
 use ringtrue_grammar::prose::Rule;
 
+use super::lexicon::is_number;
 use super::told::{Result, Teller, Unread, amount};
 
 /// Where stitches go.
@@ -172,9 +173,7 @@ impl Teller<'_> {
             // Where the chain stands that the line begins with: before anything else, the hook is there.
             Rule::own_top if words.starts_with("same") && !self.beyond && !begun => is("same"),
             Rule::own_top => is("lead"),
-            // A loop is the ring only where the line is worked in one.
-            Rule::ring if words == "loop" && !self.on_ring => Ok(Target::Some("1".into(), Some("ch sp".to_owned()))),
-            Rule::ring => is("ring"),
+            Rule::ring => Ok(self.ring_or_loop(words.trim() == "loop", begun)),
             Rule::from_hook => Ok(Target::In(format!("{} ch from hook", first_text(&parts)))),
             Rule::chain_of => Ok(Target::In(chain_of(&first_text(&parts), self.kind_of(&parts)?))),
             Rule::nth_place => {
@@ -240,12 +239,33 @@ impl Teller<'_> {
 
     /// `next corner`, `each corner`, `same corner`.
     fn corner_place(&self, words: &str) -> Result<Target> {
-        let corner = self.corner.clone().ok_or_else(|| Unread::new("the corner"))?;
+        let corner = self.corner_there()?;
         Ok(match words.split(' ').next() {
             Some("each") => Target::Each(corner, "to end".to_owned()),
             Some("same") => Target::In("same".to_owned()),
             _ => Target::Some("1".into(), Some(corner)),
         })
+    }
+
+    /// The ring; a loop is it only where the line is worked in one. Behind a round that was closed with a tall stitch, the hook is in its last
+    /// loop.
+    fn ring_or_loop(&self, is_loop: bool, begun: bool) -> Target {
+        if is_loop && !begun && self.under.contains("close with ") {
+            return Target::In("same".to_owned());
+        }
+        if is_loop && !self.on_ring {
+            return Target::Some("1".into(), Some("ch sp".to_owned()));
+        }
+        Target::In("ring".to_owned())
+    }
+
+    /// The kind of space that corners are: the one that is known, else the only one that the row below has.
+    pub(super) fn corner_there(&self) -> Result {
+        let chained = self.under.split([',', '[', ']', '(', ')', ';']).map(str::trim);
+        let mut chains = chained.filter_map(|step| step.strip_prefix("ch ").filter(|number| is_number(number)));
+        let only = chains.next().filter(|first| chains.all(|other| other == *first));
+        let only = only.map(|number| format!("ch-{number} sp"));
+        self.corner.clone().or(only).ok_or_else(|| Unread::new("the corner"))
     }
 
     fn between_groups(&mut self) -> Result<Target> {
@@ -298,14 +318,14 @@ impl Teller<'_> {
                     kind.starts_with("ch") && kind.ends_with("sp")
                         || ["shell", "sh", "vst", "v-st", "v", "group", "fan"].contains(&kind.as_str())
                 });
-                if several && number == "1" {
+                let group = parts.iter().any(|part| part.as_rule() == Rule::group_called);
+                if (several || group) && number == "1" {
                     return Ok(format!("to last {REST}"));
                 }
                 Ok(format!("to last {number}"))
             }
             Rule::to_next if parts.first().is_some_and(|part| part.as_rule() == Rule::the_next_corner) => {
-                let corner = self.corner.clone().ok_or_else(|| Unread::new("the corner"))?;
-                Ok(format!("to next {corner}"))
+                Ok(format!("to next {}", self.corner_there()?))
             }
             Rule::to_next => {
                 let kind = parts.first().map(|kind| self.noun(kind)).transpose()?.flatten();

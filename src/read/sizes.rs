@@ -229,6 +229,14 @@ fn apart(list: &str) -> Vec<String> {
         })
         .collect();
     of_whom(&mut all);
+    // `Size: adult medium, 57 cm`: what it measures is no other size.
+    let measures = |name: &String| {
+        let unit = ["cm", "mm", "in", "inches"].iter().find_map(|unit| name.strip_suffix(unit));
+        unit.is_some_and(|number| number.trim().chars().all(|c| c.is_ascii_digit() || c == '.'))
+    };
+    if unit.is_none() && all.iter().any(measures) && !all.iter().all(measures) {
+        return Vec::new();
+    }
     if all.len() > 1 && all.iter().all(|name| is_size(name)) { all } else { Vec::new() }
 }
 
@@ -283,9 +291,13 @@ fn is_size(name: &str) -> bool {
     let plain = |word: &str| word.chars().all(|c| c.is_ascii_digit());
     let unit = |word: &str| matches!(word, "cm" | "in" | "mm" | "m" | "t" | "inches" | "y");
     let called = |word: &str| CALLED.contains(&word) || CALLED.contains(&word.trim_end_matches('s'));
+    // `EU 36/37`.
+    let country =
+        |word: &str| matches!(word, "eu" | "uk" | "us" | "shoe") && lower.contains(|c: char| c.is_ascii_digit());
     name.chars().count() <= LONGEST
         && words().next().is_some()
-        && words().all(|word| plain(word) || letters(word) || called(word) || unit(word) || word == "to")
+        && words()
+            .all(|word| plain(word) || letters(word) || called(word) || unit(word) || country(word) || word == "to")
         && words().any(|word| plain(word) || letters(word) || called(word))
 }
 
@@ -445,8 +457,18 @@ pub(super) fn chosen(text: &str, sizes: &[String]) -> Option<Chosen> {
     let said = open.get(..said).filter(|said| said.len() <= MOST_BYTES)?.to_lowercase();
     let sizes = named(&said, sizes)?;
     let rest = open.get(ends..)?;
-    let skipped = rest.len() - rest.trim_start_matches([':', ' ', ')', ']', '.', '–', '-']).len();
+    let skipped = rest.len() - rest.trim_start_matches([':', ' ', ')', ']', '.', ',', '–', '-']).len();
     Some(Chosen { sizes, ends: begins + ends + skipped })
+}
+
+/// `For the Large size work one more round like the last.`: the sizes that a sentence begins with, and where its work begins.
+pub(super) fn for_some(text: &str, sizes: &[String]) -> Option<Chosen> {
+    const VERBS: [&str; 7] = [" work ", " rep ", " repeat ", " crochet ", " make ", " add ", " do "];
+    let rest = text.strip_prefix("For ").or_else(|| text.strip_prefix("for ")).filter(|_| sizes.len() > 1)?;
+    let at = VERBS.iter().filter_map(|verb| rest.find(verb)).min()?;
+    let said = rest.get(..at)?.to_lowercase();
+    let some = named(said.trim_end_matches([',', ':', ' ']), sizes)?;
+    Some(Chosen { sizes: some, ends: text.len() - rest.len() + at + 1 })
 }
 
 /// The sizes that words name, if they say nothing else.
@@ -486,6 +508,10 @@ fn named(said: &str, sizes: &[String]) -> Option<Vec<bool>> {
                 *is_for.get_mut(ordinal(word)?.checked_sub(1)?)? = true;
                 speaks = true;
             }
+            word if letter_of(word).is_some_and(|letter| names.iter().any(|name| name == letter)) => {
+                let at = names.iter().position(|name| Some(name.as_str()) == letter_of(word))?;
+                *is_for.get_mut(at)? = true;
+            }
             word => {
                 // `Adult`, where there are `Adult S` and `Adult L`; `4`, of `4 years`.
                 let begins = |name: &String| name.strip_prefix(word).is_some_and(|rest| rest.starts_with(' '));
@@ -499,6 +525,14 @@ fn named(said: &str, sizes: &[String]) -> Option<Vec<bool>> {
     // A number alone is that of a row.
     let told = speaks || said.starts_with(char::is_alphabetic);
     (told && is_for.contains(&true)).then_some(is_for)
+}
+
+/// `l`, of `large`.
+fn letter_of(word: &str) -> Option<&'static str> {
+    [("small", "s"), ("medium", "m"), ("large", "l")]
+        .into_iter()
+        .find(|(full, _)| *full == word)
+        .map(|(_, letter)| letter)
 }
 
 /// 2, of `2nd` and of `second`.

@@ -168,7 +168,8 @@ pub(super) fn for_all_sizes(text: &str) -> Option<String> {
 pub(super) fn times_behind(words: &str) -> Option<String> {
     let all: Vec<&str> = words.split(' ').collect();
     let at = all.windows(2).position(|two| matches!(two, [number, "times"] if is_amount(number)))?;
-    let sign = all.get(at.checked_sub(1)?).filter(|sign| matches!(**sign, "," | ";" | "and" | "all"))?;
+    let sign =
+        all.get(at.checked_sub(1)?).filter(|sign| matches!(**sign, "," | ";" | "and" | "all" | "-" | "–" | "—"))?;
     let end = if *sign == "all" { at.checked_sub(2)? } else { at - 1 };
     let (steps, behind) = (all.get(..end)?, all.get(at + 2..)?);
     let (whole, behind) = match behind {
@@ -293,6 +294,213 @@ pub(super) fn over_stitches(words: &str) -> Option<String> {
         }
     }
     any.then(|| told.join(" "))
+}
+
+/// `fpdc over fpdc and bpdc over bpdc`, `FPtr in each FPtr, BPtr in each BPtr around`: each post stitch goes round its own kind; what stands
+/// before that, and behind it.
+pub(super) fn each_on_its_own(words: &str) -> Option<(String, String, String)> {
+    let all: Vec<&str> = words.split(' ').collect();
+    let word = |at: usize| all.get(at).copied().unwrap_or_default();
+    let post = |at: usize| word(at).starts_with("~fp") || word(at).starts_with("~bp");
+    let pair = |at: usize| {
+        let from = at + usize::from(word(at) == "1");
+        let link = (from + 1..from + 6)
+            .take_while(|at| {
+                matches!(word(*at), "over" | "in" | "around" | "rnd" | "on" | "each" | "next" | "of" | "post")
+            })
+            .count();
+        let same = post(from) && link > 0 && word(from + 1 + link) == word(from);
+        same.then(|| (word(from), from + 2 + link))
+    };
+    let from = (0..all.len()).find(|at| pair(*at).is_some())?;
+    let (mut told, mut at): (Vec<String>, usize) = (Vec::new(), from);
+    while let Some((stitch, end)) = pair(at) {
+        told.push(format!("{stitch} around each {stitch}"));
+        at = end;
+        let next = at + all.get(at..)?.iter().take_while(|word| matches!(**word, "," | "and")).count();
+        if pair(next).is_none() {
+            break;
+        }
+        at = next;
+    }
+    let far = match (word(at), word(at + 1)) {
+        ("around" | "across", _) => 1,
+        ("to", "end") => 2,
+        _ => 0,
+    };
+    let closed = matches!(word(at + far), "" | "." | "," | ";" | "(" | "[" | "{" | "–" | "-" | "=");
+    (told.len() > 1 && closed).then(|| {
+        let before = all.get(..from).unwrap_or_default().join(" ");
+        (before, format!("{} around", told.join(" and ")), all.get(at + far..).unwrap_or_default().join(" "))
+    })
+}
+
+/// `Sc next 2 sts together`, `2tog`, `sc decrease`, `sc twice in next st`, `(sc + inc) x 6`, `+ sc, inc; rep from +`: the same in the usual words.
+pub(super) fn in_usual_words(words: &str, plain: &str) -> Option<String> {
+    let told = starred(words);
+    let all: Vec<&str> = told.split(' ').collect();
+    let word = |at: usize| all.get(at).copied().unwrap_or_default();
+    let stitch = |at: usize| word(at).starts_with('~') && word(at) != "~sl_st" && !word(at).ends_with("tog");
+    let (mut out, mut at, mut depth): (Vec<String>, usize, u32) = (Vec::with_capacity(all.len()), 0, 0);
+    while at < all.len() {
+        let before = at.checked_sub(1).map_or("", word);
+        depth = match word(at) {
+            "(" | "[" | "{" => depth + 1,
+            ")" | "]" | "}" => depth.saturating_sub(1),
+            _ => depth,
+        };
+        let from = at + usize::from(stitch(at));
+        let next = from + usize::from(word(from) == "next");
+        let behind = next + 1 + usize::from(word(next + 1) == "st");
+        let few = matches!(word(next), "2" | "3");
+        let named = stitch(at) || matches!(before, "," | "(" | "[" | "*" | "{" | "work");
+        // A number before it is how often; `sc 2 tog` is the trade's.
+        if few && word(behind) == "tog" && named && !(stitch(at) && is_amount(before)) {
+            if before == "work" {
+                out.pop();
+            }
+            let stitch = if stitch(at) { word(at).to_owned() } else { format!("~{plain}") };
+            out.push(format!("{stitch}{}tog", word(next)));
+            at = behind + 1;
+        } else if stitch(at) && word(at + 1) == "~dec" && word(at) == format!("~{plain}") && !is_amount(before) {
+            at += 1;
+        } else if stitch(at)
+            && word(at + 1) == "twice"
+            && word(at + 2) == "in"
+            && matches!(word(at + 3), "next" | "each")
+        {
+            out.extend(["2".to_owned(), word(at).to_owned()]);
+            at += 2;
+        } else if matches!(word(at), "+" | "/")
+            && depth > 0
+            && (stitch(at + 1) || is_amount(word(at + 1)) && stitch(at + 2))
+            && steps_in(&all, at)
+        {
+            out.push(",".to_owned());
+            at += 1;
+        } else {
+            out.push(word(at).to_owned());
+            at += 1;
+        }
+    }
+    let told = out.join(" ");
+    (told != words).then_some(told)
+}
+
+/// `+ sc, inc; rep from +`: a star in place of the sign that repeats begin with.
+fn starred(words: &str) -> String {
+    let sign = ["+", "†", "‡", "^"].iter().find(|sign| words.contains(&format!("rep from {sign}")));
+    sign.map_or_else(
+        || words.to_owned(),
+        |sign| words.split(' ').map(|word| if word == *sign { "*" } else { word }).collect::<Vec<_>>().join(" "),
+    )
+}
+
+/// Whether the bracket around a sign holds steps that are repeated.
+fn steps_in(all: &[&str], at: usize) -> bool {
+    let close = (at..all.len()).find(|at| matches!(all.get(*at), Some(&(")" | "]" | "}"))));
+    let next = close.and_then(|close| all.get(close + 1)).copied().unwrap_or_default();
+    matches!(next, "×" | "*" | "times" | "around" | "rep" | "to" | "across" | "twice") || is_amount(next)
+}
+
+/// `Work (sc, inc) 6 times`: the brackets alone.
+pub(super) fn worked_repeat(words: &str) -> Option<String> {
+    let at = words.find("work ( ").or_else(|| words.find("work [ "))?;
+    let (before, rest) = (words.get(..at)?, words.get(at + "work ".len()..)?);
+    let close = rest.find([')', ']'])?;
+    let inside = rest.get(2..close).filter(|inside| !inside.contains(['(', '[']))?;
+    let behind = rest.get(close + 1..)?.trim_start();
+    let next = behind.split(' ').next().unwrap_or_default();
+    let repeats = matches!(next, "×" | "around" | "to" | "across" | "twice") || is_amount(next);
+    (repeats && inside.contains('~')).then(|| format!("{before}{rest}"))
+}
+
+/// `Sc in each st around, decreasing 4 sts evenly`, which comes here as `~sc in each st around , shaping ~dec 4 ,`: so many, spread among them.
+pub(super) fn shaped_evenly(words: &str) -> Option<String> {
+    let (before, rest) = words.split_once(" , shaping ")?;
+    let (shape, rest) = rest.split_once(' ')?;
+    let (number, rest) = rest.split_once(" ,")?;
+    let (lead, work) = before.rsplit_once(" , ").map_or(("", before), |(lead, work)| (lead, work));
+    let stitch = work.split(' ').find(|word| word.starts_with('~'))?;
+    let plain =
+        ["in each st", "in each st around", "around", "across", "to end", "in each st across", "in each st to end"];
+    let all = work.trim_start_matches("1 ").strip_prefix(stitch).is_some_and(|rest| plain.contains(&rest.trim()));
+    let lead = if lead.is_empty() { String::new() } else { format!("{lead} , ") };
+    (all && is_amount(number)).then(|| format!("{lead}{number} {shape} evenly among {stitch} around ,{rest}"))
+}
+
+/// `Sc in each dc along the side, (sc, ch 2, sc) in corner`: the side ends at the corner.
+pub(super) fn side_to_corner(words: &str) -> Option<String> {
+    let (mut told, mut rest, mut any) = (String::new(), words, false);
+    let signs = [
+        " along side , ",
+        " across side , ",
+        " down side , ",
+        " up side , ",
+        " along edge , ",
+        " along side to corner , ",
+    ];
+    while let Some((at, sign)) = signs.iter().filter_map(|sign| Some((rest.find(sign)?, *sign))).min() {
+        let (before, behind) = (rest.get(..at)?, rest.get(at + sign.len()..)?);
+        let group = behind.split([';', '*', ']']).next().unwrap_or_default();
+        let corner = group.find(" in corner").or_else(|| group.find(" in next corner"));
+        let first = corner.is_some_and(|at| !group.get(..at).is_some_and(|before| before.contains(" in ")));
+        told.push_str(before);
+        told.push_str(if first { " to next corner , " } else { sign });
+        any |= first;
+        rest = behind;
+    }
+    any.then(|| told + rest)
+}
+
+/// `1 cluster in each st with 2 ch after each one`: the chain stands behind each of them.
+pub(super) fn chain_after_each(words: &str) -> Option<String> {
+    let (before, rest) = words.split_once(" in each ")?;
+    let (place, rest) = [" with ch ", " with ", " and ch "].iter().find_map(|link| rest.split_once(link))?;
+    let number = rest.split(' ').next().filter(|number| is_amount(number))?;
+    let rest = rest.get(number.len()..)?.trim_start();
+    let rest = rest.strip_prefix("ch ").unwrap_or(rest);
+    let behind = [
+        "after each one",
+        "after each",
+        "behind each",
+        "between each one",
+        "between each",
+        "between them",
+        "in between",
+    ]
+    .iter()
+    .find_map(|said| rest.strip_prefix(said))?;
+    let stitch = before.rsplit(" , ").next()?;
+    let lead = before.get(..before.len() - stitch.len())?;
+    let plain = stitch.trim_start_matches("1 ").starts_with('~') && stitch.split(' ').count() < 3;
+    let place = place.trim_end_matches(" around").trim_end_matches(" to end");
+    let told = if place == "st" { String::new() } else { format!(" in next {place}") };
+    plain.then(|| {
+        let behind = behind.strip_prefix(" st").or_else(|| behind.strip_prefix(" around")).unwrap_or(behind);
+        format!("{lead}[ {}{told} , ch {number} ] around{behind}", stitch.trim_start_matches("1 "))
+    })
+}
+
+/// `Skip all sts of the sleeve, dc in next ch-1 sp`: all of them up to that space.
+pub(super) fn skipped_to_place(words: &str) -> Option<String> {
+    let (before, rest) = ["skip all st of ", "skip st of ", "skip each st of ", "skip all of "]
+        .iter()
+        .find_map(|skips| words.split_once(skips))?;
+    let (part, behind) = rest.split_once(" , ").filter(|(part, _)| part.split(' ').count() < 3)?;
+    let name = part.split(' ').next_back().filter(|name| name.chars().all(char::is_alphabetic))?;
+    let place =
+        behind.split(" in next ").nth(1).filter(|_| behind.starts_with(|c: char| c == '~' || c.is_ascii_digit()))?;
+    let sp: Vec<&str> = place.split(' ').take(2).collect();
+    let first = !behind.split(" in next ").next()?.contains(" , ");
+    let told = match sp.as_slice() {
+        [space, "sp"] if space.starts_with("ch-") && first => {
+            let next = skipped_to_place(behind).unwrap_or_else(|| behind.to_owned());
+            format!("{before}skip all {name} st to next {space} sp , {next}")
+        }
+        _ => return None,
+    };
+    Some(told)
 }
 
 #[cfg(test)]

@@ -258,6 +258,17 @@ impl Teller<'_> {
     fn behind(&mut self, parts: &[Pair<'_, Rule>]) -> String {
         if parts.iter().any(|part| part.as_rule() == Rule::behind_petals) {
             self.behind_said = true;
+            // `behind the petals in the back loops of Rnd 2`.
+            let petals = parts.first().map(Pair::as_str).unwrap_or_default();
+            if petals.contains(" back loop") {
+                self.loops = "blo ";
+            } else if petals.contains(" front loop") {
+                self.loops = "flo ";
+            }
+            let row = parts
+                .first()
+                .and_then(|part| part.clone().into_inner().flatten().find(|part| part.as_rule() == Rule::amount));
+            self.into_row = row.map(|row| amount(&row)).or(self.into_row.take());
             return String::new();
         }
         format!("behind {} {}", self.line_word(), texts(parts))
@@ -402,7 +413,8 @@ impl Teller<'_> {
         let name = parts.iter().find(|part| part.as_rule() == Rule::opening_name).map_or("opening", Pair::as_str);
         let to = parts.iter().find(|part| part.as_rule() == Rule::to_next);
         let inner = to.and_then(|to| to.clone().into_inner().next()).ok_or_else(|| Unread::new("what is skipped"))?;
-        let kind = if inner.as_rule() == Rule::the_next_corner { self.corner.clone() } else { self.noun(&inner)? };
+        let kind =
+            if inner.as_rule() == Rule::the_next_corner { Some(self.corner_there()?) } else { self.noun(&inner)? };
         let kind = kind.ok_or_else(|| Unread::new("the corner"))?;
         Ok(format!("set aside to next {kind} as {}", name.trim()))
     }

@@ -2,6 +2,7 @@
 
 #![expect(clippy::disallowed_methods, reason = "the tests read the samples")]
 
+mod begun;
 mod counted;
 mod documents;
 mod families;
@@ -13,3 +14,4 @@ mod read_back;
 mod said_again;
 mod silent;
 mod spellings;
+mod styles;

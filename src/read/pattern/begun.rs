@@ -28,7 +28,7 @@ impl Reader<'_> {
         let all = sentences(&block.text);
         let found = all.iter().enumerate().find_map(|(at, said)| Some((at, begun(&self.lexicon.read(said))?)));
         let Some((at, begun)) = found else { return false };
-        let begins = |sentence: &&String| missed::begins(&self.lexicon.read(sentence));
+        let begins = |sentence: &&String| begins_other(&self.lexicon.read(sentence));
         if all.iter().enumerate().any(|(other, said)| other != at && begins(&said)) {
             return false;
         }
@@ -75,6 +75,11 @@ impl Reader<'_> {
         }
         true
     }
+}
+
+/// Whether a sentence begins a piece with other words than what every round begins with.
+fn begins_other(tokens: &[Token]) -> bool {
+    missed::begins(tokens) && rounds_said(&line_of(tokens)).is_none()
 }
 
 /// What a sentence begins a piece with, if it has one chain or one ring, and no other work than stitches into the ring.

@@ -117,6 +117,7 @@ pub(super) fn total_in_brackets(words: &str) -> String {
             [" times", "× ", "rep ", "as ", "leave", "unworked", "to last", "tog", "in last", "to end", "block"];
         let closed = sign == " . " && goes_to_end.iter().any(|said| sentence.contains(said));
         if sign == " : " || whole || ring || each || closed {
+            let total = total.split_once(" , ch ").map_or(total, |(first, _)| first);
             return format!("{before} ( {total} )");
         }
     }
@@ -126,6 +127,10 @@ pub(super) fn total_in_brackets(words: &str) -> String {
 /// `12 sc`, `6 petals`, `12 sc , 6 ch-2 sp`: a number, and what is counted.
 fn is_total(words: &str) -> bool {
     const MOST_WORDS: usize = 4;
+    // `25 dc, 25 ch`, in which the chains have come to stand the other way round.
+    if let Some((first, chains)) = words.split_once(" , ch ") {
+        return is_amount(chains) && first.split(' ').next() == Some(chains) && is_total(first);
+    }
     if let Some((first, rest)) = [" and ", " + ", " , "].iter().find_map(|link| words.split_once(link)) {
         return is_total(first) && is_total(rest);
     }
@@ -385,7 +390,8 @@ fn stops_within(before: &str, behind: &str) -> Option<String> {
     }
     let after = rest.get(same..)?.join(", ");
     // What the last repeat stops before goes into the place that is left.
-    let after = match after.strip_suffix(" in last").filter(|one| !one.contains(',') && left.len() == 1) {
+    let last = after.rsplit_once(" in last").filter(|(_, kind)| kind.split(' ').count() < 3).map(|(one, _)| one);
+    let after = match last.filter(|one| !one.contains(',') && left.len() == 1) {
         Some(one) => format!("{one} in next"),
         None => after,
     };
@@ -395,10 +401,23 @@ fn stops_within(before: &str, behind: &str) -> Option<String> {
 
 /// `…; rep from * across, sc in last st`: a repeat to the end leaves room for what follows it.
 fn room_left(steps: &str) -> String {
-    let Some((before, behind)) = steps.rsplit_once("] to end, ") else { return steps.to_owned() };
+    let Some((before, behind)) = steps.rsplit_once("] to end, ") else { return room_behind_each(steps) };
     let places = behind.split(", ").filter(|step| *step != "turn").map(places_of).sum::<Option<u32>>();
     match places.filter(|places| *places > 0) {
         Some(places) => format!("{before}] to last {places}, {behind}"),
+        None => steps.to_owned(),
+    }
+}
+
+/// `vst in each ch-1 sp to end, dc in lead`: the last place is none of those that are passed over.
+fn room_behind_each(steps: &str) -> String {
+    let parted = steps.rsplit_once(" sp to end, ").filter(|(before, behind)| {
+        before.rsplit(", ").next().is_some_and(|step| step.contains(" in each ch")) && !behind.starts_with("leave")
+    });
+    let places = parted
+        .and_then(|(_, behind)| behind.split(", ").filter(|step| *step != "turn").map(places_of).sum::<Option<u32>>());
+    match parted.zip(places.filter(|places| *places > 0)) {
+        Some(((before, behind), places)) => format!("{before} sp to last {places}, {behind}"),
         None => steps.to_owned(),
     }
 }

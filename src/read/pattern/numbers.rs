@@ -84,6 +84,7 @@ impl Reader<'_> {
         }
         let words = other.unwrap_or(words);
         let before = self.piece.clone();
+        let (words, in_all) = rows_in_all(&words);
         let parts: Vec<&str> = words.trim_end_matches([' ', '.']).split(" , then ").collect();
         for part in parts {
             let part = if part.starts_with("rep ") { part.to_owned() } else { format!("rep {part}") };
@@ -91,6 +92,12 @@ impl Reader<'_> {
                 self.piece = before;
                 return false;
             }
+        }
+        let said_again = self.piece.last_number(0).saturating_sub(before.last_number(0));
+        let shifted = self.piece.last_number(0).saturating_sub(self.piece.shift);
+        if in_all.is_some_and(|rows| rows != said_again && rows != shifted && rows != self.piece.last_number(0)) {
+            self.piece = before;
+            return false;
         }
         if let Some(count) = count {
             self.counted_last(&count);
@@ -130,6 +137,9 @@ impl Reader<'_> {
 
     /// `Sc in each st around for 36 rounds.`: so many rows that are all alike.
     pub(super) fn for_rows(&mut self, words: &str) -> bool {
+        if self.only_for.is_some() {
+            return false;
+        }
         // `*fpdc, dc* around for 1 round, then *fpdc in fpdc, dc in dc* for 5 rounds`.
         let parts: Vec<&str> = words.split(" , then ").collect();
         let each = |part: &&str| [" rnd", " row"].iter().any(|word| part.contains(word)) && part.contains(" for ");
@@ -265,7 +275,12 @@ impl Reader<'_> {
             return false;
         }
         let Some(written) = self.piece.with_number(0, to).cloned() else { return false };
-        let times: Vec<u32> = numbers.iter().map(|number| if rows { number / cited } else { *number }).collect();
+        let mut times: Vec<u32> = numbers.iter().map(|number| if rows { number / cited } else { *number }).collect();
+        // Below lines for some sizes they are said of those alone.
+        if let Some(only) = self.only_for.as_ref().or(self.piece.only_for.as_ref()).filter(|_| times.len() == 1) {
+            let number = times.first().copied().unwrap_or_default();
+            times = only.iter().map(|is_for| if *is_for { number } else { 0 }).collect();
+        }
         let told: Vec<String> = times.iter().map(u32::to_string).collect();
         let word = if written.round { "rnd" } else { "row" };
         let alike = written.spans.iter().flatten().all(|span| Some(*span) == written.spans.first().copied().flatten());
@@ -281,7 +296,7 @@ impl Reader<'_> {
         let spans = (0..written.spans.len()).map(|size| {
             let times = times.get(size).or(times.first()).copied().unwrap_or(1);
             let last = self.piece.last_number(size);
-            Some((last.saturating_add(1), last.saturating_add(times.saturating_mul(cited))))
+            (times > 0).then(|| (last.saturating_add(1), last.saturating_add(times.saturating_mul(cited))))
         });
         let spans = spans.collect();
         self.piece.written.push(Written { spans, ..written });
@@ -310,6 +325,10 @@ impl Reader<'_> {
     pub(super) fn works_even(&mut self, words: &str) -> bool {
         let all: Vec<&str> = words.split(' ').filter(|word| *word != ".").collect();
         let even = all.iter().any(|word| matches!(*word, "even" | "straight" | "evenly"));
+        // Which sizes it is for could not be said in such lines.
+        if self.only_for.is_some() {
+            return false;
+        }
         let even = even || words.contains("without shaping");
         let named: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
         if named.len() > 1 {
@@ -750,6 +769,21 @@ pub(super) fn forms_pattern(label: &str, body: &str) -> Option<String> {
     let begins = again.iter().find(|begins| lower.starts_with(**begins)).filter(|_| speaks)?;
     let label = label.trim().trim_end_matches([':', '.', '-', '–']);
     Some(format!("Rep {label}{}", rest.get(begins.len()..)?))
+}
+
+/// `Rep rows 3–10 6 more times (58 rows)`: what is said again, and how many rows there are then.
+fn rows_in_all(words: &str) -> (String, Option<u32>) {
+    let parted = words.trim_end_matches([' ', '.']).strip_suffix(" )").and_then(|rest| rest.rsplit_once(" ( "));
+    let number = |said: &str| match said.split(' ').collect::<Vec<_>>().as_slice() {
+        [number, "row" | "rnd"] | [number, "row" | "rnd", "in", "all"] | [number, "row" | "rnd", "total"] => {
+            number.parse::<u32>().ok()
+        }
+        _ => None,
+    };
+    match parted.map(|(before, said)| (before, number(said))) {
+        Some((before, Some(rows))) => (before.to_owned(), Some(rows)),
+        _ => (words.to_owned(), None),
+    }
 }
 
 /// 2, of `2nd`.

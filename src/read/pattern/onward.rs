@@ -123,8 +123,15 @@ impl Reader<'_> {
     pub(super) fn rejoined(&self, text: &str) -> Option<Vec<String>> {
         let tokens = self.lexicon.read(text);
         let word = |at: usize| tokens.get(at).map_or("", |token| token.text.as_str());
-        let works =
-            tokens.iter().any(|token| token.text.starts_with('~') && token.text != "~sl_st" || token.text == "ch");
+        // A stitch that is named as a place is not worked.
+        let named = |at: usize| {
+            at.checked_sub(1)
+                .is_some_and(|before| is_amount(word(before)) || matches!(word(before), "next" | "first" | "last"))
+        };
+        let works = (0..tokens.len()).any(|at| {
+            word(at).starts_with('~') && word(at) != "~sl_st" && !named(at)
+                || word(at) == "ch" && is_amount(word(at + 1))
+        });
         let skip = (0..tokens.len()).find(|at| word(*at) == "skip")?;
         let number = (skip + 1..skip + 4).find(|at| is_amount(word(*at)))?;
         let between =
@@ -287,6 +294,12 @@ impl Reader<'_> {
             let all: Vec<&str> = clause.split(' ').collect();
             let own: Vec<&&str> = all.iter().filter(|word| word.starts_with('~')).collect();
             match own.as_slice() {
+                // `8 sc evenly around the opening`.
+                [one] if begun_evenly(&all, one) && any == 0 => {
+                    kept.push(format!("{one} in each st around"));
+                    stitch = Some((**one).to_owned());
+                    (any, free) = (2, true);
+                }
                 [one, places @ ..] if is_one_in_each(&all, one, places) => {
                     if stitch.as_deref().is_some_and(|known| known != **one) || clause.contains(['(', '[', '*']) {
                         return Some(words.to_owned());
@@ -387,6 +400,18 @@ fn is_one_in_each(all: &[&str], one: &str, places: &[&&str]) -> bool {
     let begins = all.first() == Some(&one) && all.get(1) == Some(&"in")
         || all.first() == Some(&"1") && all.get(1) == Some(&one) && all.get(2) == Some(&"in");
     one != "~sl_st" && places.iter().all(is_place) && begins
+}
+
+/// `8 sc evenly around opening`, `sc around thumb hole`: all round what the piece begins in.
+fn begun_evenly(all: &[&str], one: &str) -> bool {
+    const PLAIN: [&str; 12] =
+        ["evenly", "around", "along", "opening", "thumb", "hole", "armhole", "armhole", "sleeve", "edge", "it", "work"];
+    let around = all.iter().any(|word| matches!(*word, "around" | "along"));
+    let spoken = all.iter().any(|word| matches!(*word, "evenly" | "opening" | "hole" | "armhole"));
+    around
+        && spoken
+        && one != "~sl_st"
+        && all.iter().all(|word| *word == one || is_amount(word) || PLAIN.contains(word))
 }
 
 /// A total, a chain or a join beside the stitches.
