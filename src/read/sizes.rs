@@ -292,8 +292,7 @@ fn is_size(name: &str) -> bool {
     let unit = |word: &str| matches!(word, "cm" | "in" | "mm" | "m" | "t" | "inches" | "y");
     let called = |word: &str| CALLED.contains(&word) || CALLED.contains(&word.trim_end_matches('s'));
     // `EU 36/37`.
-    let country =
-        |word: &str| matches!(word, "eu" | "uk" | "us" | "shoe") && lower.contains(|c: char| c.is_ascii_digit());
+    let country = |word: &str| word == "eu" && lower.contains(|c: char| c.is_ascii_digit());
     name.chars().count() <= LONGEST
         && words().next().is_some()
         && words()

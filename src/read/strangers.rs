@@ -153,7 +153,7 @@ mod tests {
             "~sc in alternate st",
             "~sc in each bump ( 20 )",
             "~sc in next 4 bump",
-            "~sc opposite to bump",
+            "~sc mirrored to bump",
             "~sc in each st around",
         ] {
             assert_eq!(told(words), None, "{words}");
