@@ -258,6 +258,7 @@ struct Ending {
     lead: LeadWorked,
 }
 
+#[expect(clippy::too_many_lines, reason = "one line for each field")]
 fn done(hand: Hand<'_>, setup: Setup<'_>, ending: Ending) -> Done {
     let Folded { mut made, ledger, trail } = folded(&hand);
     let passes = setup.passes.saturating_sub(hand.budget.get());

@@ -416,7 +416,9 @@ impl PieceWork<'_> {
                 let mut free = finished.free_loops(*number, *loops).unwrap_or_default().to_vec();
                 // Seen from the other side the front loop is the back one, and either may be meant by its name.
                 if finished.leaves_facing(*number, *loops) == Some(!self.faces_the_wrong_side()) {
-                    free.iter_mut().for_each(|slot| slot.only = Some(*loops).into());
+                    for slot in &mut free {
+                        slot.only = Some(*loops).into();
+                    }
                 }
                 whole(EdgeName::Loops(*number, *loops == LoopOnly::Front), free)
             }

@@ -62,7 +62,6 @@ pub(super) fn all(
         // Where it isn't said what to do on a stitch, no other number or step in the line is the answer.
         LineKind::Work(work) if finding.code.0 != "on" => {
             editor.faulty_work(work, (&above, habits), compiled, finding, &mut found);
-            editor.for_some_sizes(line, compiled, &mut found);
         }
         LineKind::Work(work) => editor.kinds_asked_for(work, &above, compiled, &mut found),
         LineKind::Again(again) => {
@@ -74,7 +73,6 @@ pub(super) fn all(
         LineKind::Ending(ending) => {
             editor.ending(ending, line.span, compiled, &mut found);
             editor.other_words(line, compiled, finding, &mut found);
-            editor.sewn_in_some_sizes(line, compiled, finding, &mut found);
             found.retain(|candidate| !means_another_place(candidate, ending, compiled, finding));
         }
         LineKind::Start(start) => {
@@ -252,6 +250,7 @@ impl Editor<'_> {
     ) {
         self.work_line(work, found);
         self.to_the_last(work, compiled, finding, found);
+        self.for_some_sizes(work.label.span.start, compiled, found);
         let lacks = Missing::by_size(compiled, finding);
         for spot in Spots::of(work).numbers {
             self.by_size(spot, compiled.pattern.sizes.len(), &lacks, found);

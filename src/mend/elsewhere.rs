@@ -5,7 +5,6 @@ use super::candidates::{Above, Candidate, Editor, FARTHEST, candidate};
 use super::spots::{NumberSpot, Spots, numbers, sums};
 use crate::Compiled;
 use crate::diagnostic::{Diagnostic, Edit, Fix, Span};
-use crate::fabric::FaultKind;
 use crate::syntax::tree::{self, Amount, Body, Header, Line, LineKind, Part, Rim, Start, Step, Text, Till, Where};
 use std::collections::BTreeSet;
 
@@ -61,9 +60,9 @@ impl Editor<'_> {
 
     /// `only` that was forgotten before a row, this one or one just above it: what it makes is a number of some sizes alone, as the row
     /// behind it says.
-    pub(super) fn for_some_sizes(&self, line: &Line, compiled: &Compiled, found: &mut Vec<Candidate>) {
+    pub(super) fn for_some_sizes(&self, here: usize, compiled: &Compiled, found: &mut Vec<Candidate>) {
         let Some((right, words)) = self.sizes_without_it(compiled) else { return };
-        let begins = |other: &&Line| matches!(other.kind, LineKind::Piece(_)) && other.span.start > line.span.start;
+        let begins = |other: &&Line| matches!(other.kind, LineKind::Piece(_)) && other.span.start > here;
         let above = compiled.tree.lines.iter().take_while(|other| !begins(other));
         let rows: Vec<(&Line, &tree::WorkLine)> = above
             .filter_map(|other| match &other.kind {
@@ -71,7 +70,7 @@ impl Editor<'_> {
                 _ => None,
             })
             .collect();
-        let own = rows.partition_point(|(other, _)| other.span.start <= line.span.start);
+        let own = rows.partition_point(|(other, _)| other.span.start <= here);
         let pairs = rows.iter().zip(rows.iter().skip(1)).take(own).rev().take(LINES_ABOVE);
         for (distance, ((other, work), (_, next))) in (0..).zip(pairs) {
             let made = counts(work).filter(|made| made.len() == 1 && other.only.is_empty());
@@ -83,16 +82,8 @@ impl Editor<'_> {
     }
 
     /// The same before a seam to a piece that isn't made in other sizes.
-    pub(super) fn sewn_in_some_sizes(
-        &self,
-        line: &Line,
-        compiled: &Compiled,
-        finding: &Diagnostic,
-        found: &mut Vec<Candidate>,
-    ) {
-        let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
-        let not_made = here.into_iter().any(|fault| matches!(fault.kind, FaultKind::NotMade { .. }));
-        let words = self.sizes_without_it(compiled).filter(|_| not_made && line.only.is_empty());
+    pub(super) fn sewn_in_some_sizes(&self, line: &Line, compiled: &Compiled, found: &mut Vec<Candidate>) {
+        let words = self.sizes_without_it(compiled).filter(|_| line.only.is_empty());
         if let Some((_, words)) = words {
             let end = line.remark.map_or(line.span.end, |remark| remark.start);
             let called = self.trimmed(Span::new(line.span.start, end));
@@ -540,7 +531,7 @@ fn counts(work: &tree::WorkLine) -> Option<Vec<u64>> {
     let [part] = work.stated.as_ref()?.parts.as_slice() else { return None };
     let number = |term: &tree::Term| match &term.value {
         tree::TermValue::Number(number) => Some(*number),
-        _ => None,
+        tree::TermValue::Sum(_) => None,
     };
     part.amount.terms.iter().map(number).collect()
 }

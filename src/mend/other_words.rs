@@ -49,6 +49,9 @@ impl Editor<'_> {
         // An edge of another piece is there in every size, and another object.
         let here = compiled.fabric.faults.iter().filter(|fault| fault.span == finding.primary.span);
         if here.into_iter().any(|fault| matches!(fault.kind, FaultKind::NotMade { .. })) {
+            if matches!(line.kind, LineKind::Ending(_)) {
+                self.sewn_in_some_sizes(line, compiled, found);
+            }
             return;
         }
         let words = match (&line.kind, finding.code.0) {
