@@ -51,19 +51,14 @@ fn seam_jump(context: Context<'_>, (at, piece): (usize, &Piece), size: usize, se
     if context.fabric.faults.iter().any(|fault| fault.piece == at && fault.span == item.span) || !seam.jump.joined {
         return None;
     }
-    if seam.jump.between.is_none() && is_joined_in_words(context) {
-        return None;
-    }
+    // Edges that nothing else joins yet are joined by the seam itself.
+    let between = seam.jump.between?;
     let finding = leads_elsewhere(context, parts, seam.jump.from, item.span)?;
     let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());
     let in_size = name.map(|name| format!(", in {name}")).unwrap_or_default();
-    let lies = match seam.jump.between {
-        Some(between) => format!("{} lie between the two{in_size}", words::count(between, "place")),
-        None => format!("the one ends elsewhere than the next begins{in_size}"),
-    };
     Some(
         finding
-            .with_note(lies)
+            .with_note(format!("{} lie between the two{in_size}", words::count(between, "place")))
             .with_note("`first` of a left edge is at its top, and of a right edge at its beginning, as they are gone along")
             .with_help("name the edges, and the parts of them, in the order in which they are come to; where a slit is to stay open there, write two seams"),
     )
