@@ -36,10 +36,10 @@ fn seams(context: Context<'_>, at: usize) -> Vec<Diagnostic> {
     let mut seen: Vec<usize> = Vec::new();
     let sizes = fabric.sizes.iter().enumerate();
     for (size, seam) in sizes.flat_map(|(size, of)| of.seam_jumps.iter().map(move |seam| (size, seam))) {
-        if !seen.contains(&seam.item) {
-            seen.push(seam.item);
-            found.extend(seam_jump(context, (at, piece), size, seam));
-        }
+        // In another size the same seam may be as it should.
+        let finding = if seen.contains(&seam.item) { None } else { seam_jump(context, (at, piece), size, seam) };
+        seen.extend(finding.as_ref().map(|_| seam.item));
+        found.extend(finding);
     }
     found
 }
@@ -54,14 +54,19 @@ fn seam_jump(context: Context<'_>, (at, piece): (usize, &Piece), size: usize, se
     // Edges that nothing else joins yet are joined by the seam itself.
     let between = seam.jump.between?;
     let finding = leads_elsewhere(context, parts, seam.jump.from, item.span)?;
-    let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());
-    let in_size = name.map(|name| format!(", in {name}")).unwrap_or_default();
+    let in_size = in_size(context, size);
     Some(
         finding
             .with_note(format!("{} lie between the two{in_size}", words::count(between, "place")))
             .with_note("`first` of a left edge is at its top, and of a right edge at its beginning, as they are gone along")
             .with_help("name the edges, and the parts of them, in the order in which they are come to; where a slit is to stay open there, write two seams"),
     )
+}
+
+/// `, in M`; nothing where there is one size.
+fn in_size(context: Context<'_>, size: usize) -> String {
+    let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());
+    name.map(|name| format!(", in {name}")).unwrap_or_default()
 }
 
 /// Whether words for the maker may join what no line joins.
@@ -95,8 +100,7 @@ fn jump(context: Context<'_>, at: usize) -> Option<Diagnostic> {
         return None;
     }
     let finding = leads_elsewhere(context, parts, jump.from, piece.start_span)?;
-    let name = context.pattern.sizes.get(size).filter(|name| !name.is_empty());
-    let in_size = name.map(|name| format!(", in {name}")).unwrap_or_default();
+    let in_size = in_size(context, size);
     if !jump.joined {
         return Some(
             finding
